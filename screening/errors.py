@@ -1,0 +1,63 @@
+"""The family of errors a user of the library can meet; each message says what, where and what would be right."""
+
+from __future__ import annotations
+
+import difflib
+from collections.abc import Iterable, Sequence
+from dataclasses import dataclass
+
+
+class ScreeningError(Exception):
+    """Root of all errors that this library raises on purpose."""
+
+
+@dataclass(frozen=True)
+class Fault:
+    """One thing wrong with an input: where it is, and what is wrong and would be right."""
+
+    where: str
+    message: str
+
+    def __str__(self) -> str:
+        return f"{self.where}: {self.message}" if self.where else self.message
+
+
+class CaseError(ScreeningError, ValueError):
+    """A case that cannot be used; `faults` lists everything wrong with it at once."""
+
+    def __init__(self, faults: Sequence[Fault]):
+        self.faults = tuple(faults)
+        count = "1 fault" if len(self.faults) == 1 else f"{len(self.faults)} faults"
+        super().__init__(f"the case has {count}: " + "; ".join(str(fault) for fault in self.faults))
+
+
+class DataError(ScreeningError, ValueError):
+    """A row of `materials_data` that cannot be used; the message names file, row and column."""
+
+
+class LogError(ScreeningError, ValueError):
+    """A run log that cannot be read or fitted."""
+
+
+class OutOfRange(ScreeningError, ValueError):
+    """A number outside the range in which the model or the instrument means anything."""
+
+
+class NotBuiltYet(ScreeningError, NotImplementedError):
+    """A part of the job that this version does not do; raised instead of an invented value."""
+
+
+class UnknownName(ScreeningError, LookupError):
+    """A name, CAS number or id that is not known; the message offers the nearest known ones."""
+
+    def __init__(self, kind: str, name: str, known: Iterable[str]):
+        self.near = nearest_names(name, known)
+        hint = f"; nearest known: {', '.join(self.near)}" if self.near else ""
+        super().__init__(f"unknown {kind} {name!r}{hint}")
+
+
+def nearest_names(name: str, known: Iterable[str], count: int = 3) -> tuple[str, ...]:
+    """Return up to `count` known names most like `name`, best first."""
+    by_fold = {candidate.casefold(): candidate for candidate in known}
+    close = difflib.get_close_matches(name.casefold(), by_fold, n=count, cutoff=0.5)
+    return tuple(by_fold[fold] for fold in close)
