@@ -1,0 +1,106 @@
+"""Reading, checking and writing the case file: everything wrong with it is said at once."""
+
+from __future__ import annotations
+
+import json
+import os
+import tempfile
+from collections.abc import Mapping
+from functools import lru_cache
+from pathlib import Path
+from typing import Any
+
+from screening.errors import CaseError, Fault
+from screening.judgement.case import Case
+from screening.judgement.case_faults import schema_faults
+from screening.judgement.case_sections import checked_case
+
+FORMAT = "polymer-piston-case"
+VERSION = 1
+DEMO_FOLDER = Path(__file__).parents[1] / "demo_cases"
+_SCHEMA_FILE = Path(__file__).parents[1] / "case_schema.json"
+
+
+@lru_cache(maxsize=1)
+def case_schema() -> dict[str, Any]:
+    """Return the JSON Schema of the case file; treat it as read-only."""
+    schema: dict[str, Any] = json.loads(_SCHEMA_FILE.read_text("utf-8"))
+    return schema
+
+
+def demo_cases() -> dict[str, Path]:
+    """Return the bundled demo cases, all invented: id to file."""
+    return {path.stem: path for path in sorted(DEMO_FOLDER.glob("*.json"))}
+
+
+def load_case(source: str | os.PathLike[str] | Mapping[str, Any]) -> Case:
+    """Return the checked case in a file, a bundled demo case (by id) or a document already read.
+
+    Raises
+    ------
+    CaseError
+        Lists every fault at once, each with its key and what would be right.
+    """
+    document = dict(source) if isinstance(source, Mapping) else _read_document(source)
+    document = _upgraded(document)
+    faults = schema_faults(document, case_schema())
+    if faults:
+        raise CaseError(faults)
+    return checked_case(document)
+
+
+def save_case(case: Case, path: str | os.PathLike[str]) -> None:
+    """Write the case's document to `path`, whole or not at all."""
+    write_whole(path, json.dumps(case.to_dict(), indent=2, ensure_ascii=False) + "\n")
+
+
+def write_whole(path: str | os.PathLike[str], text: str) -> None:
+    """Write `text` to `path` by way of a neighbour file, so that a failure leaves nothing half-written."""
+    target = Path(path)
+    handle, name = tempfile.mkstemp(dir=target.parent or ".", prefix=f".{target.name}.", suffix=".part")
+    try:
+        with os.fdopen(handle, "w", encoding="utf-8", newline="") as part:
+            part.write(text)
+        os.replace(name, target)
+    except BaseException:
+        Path(name).unlink(missing_ok=True)
+        raise
+
+
+def _read_document(source: str | os.PathLike[str]) -> dict[str, Any]:
+    demo = demo_cases().get(os.fspath(source))
+    path = demo if demo is not None and not Path(source).exists() else Path(source)
+    try:
+        text = path.read_text("utf-8-sig")
+    except FileNotFoundError:
+        known = ", ".join(demo_cases())
+        raise CaseError([Fault(str(path), f"no such file; give a case file or a demo case ({known})")]) from None
+    except (OSError, UnicodeDecodeError) as error:
+        raise CaseError([Fault(str(path), f"cannot be read as UTF-8 text: {error}")]) from None
+    return parse_document(text, str(path))
+
+
+def parse_document(text: str, where: str) -> dict[str, Any]:
+    """Return the JSON object in `text`; `where` names it in the message if it is none."""
+    try:
+        document = json.loads(text, parse_constant=_refuse_constant)
+    except json.JSONDecodeError as error:
+        message = f"not JSON: {error.msg} at line {error.lineno}, column {error.colno}"
+        raise CaseError([Fault(where, message)]) from None
+    except (ValueError, RecursionError) as error:
+        raise CaseError([Fault(where, f"not a case: {error}")]) from None
+    if not isinstance(document, dict):
+        raise CaseError([Fault(where, 'must be one JSON object that starts {"format": "polymer-piston-case", ...}')])
+    return document
+
+
+def _refuse_constant(name: str) -> float:
+    raise ValueError(f"{name} is not a number a case can hold")
+
+
+def _upgraded(document: dict[str, Any]) -> dict[str, Any]:
+    """Bring a document of an older version to the present one (there is none older yet)."""
+    version = document.get("version")
+    if isinstance(version, int) and version > VERSION:
+        raise CaseError([Fault("version", f"got {version}; this program reads up to {VERSION}: get a newer one")])
+    return document

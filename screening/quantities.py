@@ -1,0 +1,76 @@
+"""Units are converted here, once, at the edge; everything inside is SI."""
+
+from __future__ import annotations
+
+from scipy import constants
+
+ZERO_CELSIUS = constants.zero_Celsius
+"""0 degC in kelvin."""
+
+# unit as written in tables and case keys -> (SI unit, factor, offset): SI = factor * value + offset
+_UNITS: dict[str, tuple[str, float, float]] = {
+    "1": ("1", 1.0, 0.0),
+    "%": ("1", 0.01, 0.0),
+    "degC": ("K", 1.0, ZERO_CELSIUS),
+    "degF": ("K", 5 / 9, ZERO_CELSIUS - 32 * 5 / 9),
+    "K": ("K", 1.0, 0.0),
+    "mm": ("m", 1e-3, 0.0),
+    "um": ("m", 1e-6, 0.0),
+    "nm": ("m", 1e-9, 0.0),
+    "m": ("m", 1.0, 0.0),
+    "cc": ("m3", 1e-6, 0.0),
+    "mL": ("m3", 1e-6, 0.0),
+    "L": ("m3", 1e-3, 0.0),
+    "cm3/mol": ("m3/mol", 1e-6, 0.0),
+    "kg": ("kg", 1.0, 0.0),
+    "g": ("kg", 1e-3, 0.0),
+    "g/mol": ("kg/mol", 1e-3, 0.0),
+    "s": ("s", 1.0, 0.0),
+    "min": ("s", 60.0, 0.0),
+    "h": ("s", 3600.0, 0.0),
+    "rpm": ("1/s", 1 / 60, 0.0),
+    "Pa": ("Pa", 1.0, 0.0),
+    "kPa": ("Pa", 1e3, 0.0),
+    "bar": ("Pa", 1e5, 0.0),
+    "MPa": ("Pa", 1e6, 0.0),
+    "GPa": ("Pa", 1e9, 0.0),
+    "MPa^0.5": ("MPa^0.5", 1.0, 0.0),  # the unit of the trade for solubility parameters, kept as it is
+    "kg/m3": ("kg/m3", 1.0, 0.0),
+    "W/(m K)": ("W/(m K)", 1.0, 0.0),
+    "J/(kg K)": ("J/(kg K)", 1.0, 0.0),
+    "W/(m2 K)": ("W/(m2 K)", 1.0, 0.0),
+    "kW/(m2 K)": ("W/(m2 K)", 1e3, 0.0),
+    "J/g": ("J/kg", 1e3, 0.0),
+    "kJ/kg": ("J/kg", 1e3, 0.0),
+    "MJ/kg": ("J/kg", 1e6, 0.0),
+    "kJ/mol": ("J/mol", 1e3, 0.0),
+    "1e-6/K": ("1/K", 1e-6, 0.0),
+    "m2/s": ("m2/s", 1.0, 0.0),
+    "mol/m3": ("mol/m3", 1.0, 0.0),
+    "log10(m2/s)": ("log10(m2/s)", 1.0, 0.0),
+}
+
+
+def to_si(value: float, unit: str) -> float:
+    """Return `value`, given in `unit`, in the SI unit of its kind (degC and degF are points, not differences).
+
+    Raises KeyError for a unit that no table or case key uses.
+    """
+    _, factor, offset = _UNITS[unit]
+    return factor * value + offset
+
+
+def from_si(value: float, unit: str) -> float:
+    """Return the SI `value` in `unit`; the inverse of `to_si`."""
+    _, factor, offset = _UNITS[unit]
+    return (value - offset) / factor
+
+
+def si_unit(unit: str) -> str:
+    """Return the SI unit that `to_si` gives for `unit`."""
+    return _UNITS[unit][0]
+
+
+def known_units() -> tuple[str, ...]:
+    """Return every unit that tables and case keys may use."""
+    return tuple(_UNITS)
