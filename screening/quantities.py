@@ -46,6 +46,7 @@ _UNITS: dict[str, tuple[str, float, float]] = {
     "kJ/mol": ("J/mol", 1e3, 0.0),
     "1e-6/K": ("1/K", 1e-6, 0.0),
     "m2/s": ("m2/s", 1.0, 0.0),
+    "m2 K/W": ("m2 K/W", 1.0, 0.0),
     "mol/m3": ("mol/m3", 1.0, 0.0),
     "log10(m2/s)": ("log10(m2/s)", 1.0, 0.0),
 }
