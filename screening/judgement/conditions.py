@@ -1,0 +1,170 @@
+"""The draws that are common to all materials: engine, burn, air, film, head and crankcase.
+
+What the case gives is taken as it is, with the error of its measurement where that matters (burn, mixture, printed
+thickness); what it leaves out is drawn from the range in `assumptions.csv`. Materials share these draws, so that two
+of them are compared in the same engine, draw by draw.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Iterator, Mapping
+from dataclasses import dataclass
+from types import MappingProxyType
+
+import numpy as np
+
+from screening.errors import OutOfRange, ScreeningError
+from screening.judgement.case import Case
+from screening.judgement.run_log import read_log
+from screening.judgement.sampling import drawn, drawn_assumption, stratified
+from screening.physics.thermometry import surface_temperature
+from screening.records.assumptions import load_assumptions
+from screening.records.surfaces import find_surface
+
+FloatArray = np.ndarray
+CORRELATIONS = ("woschni", "hohenberg", "annand")
+
+# drawn as they stand in the table, whatever the case says
+_ALWAYS = (
+    "ambient_pressure", "head_wall_excess", "liner_below_head", "plate_edge_factor", "pressure_variation",
+    "ring_land_side_cooling", "ring_land_strength_share", "ring_belt_conductance", "ring_belt_height_to_bore",
+    "cap_contact_resistance", "oil_film_conductance", "seizure_interference", "running_clearance_to_bore",
+    "metal_clearance_to_bore", "bore_warm_up_time", "wet_start_time", "char_retained", "char_conductivity",
+    "crown_emissivity", "pyrolysis_share_limit", "hot_spot_ignition", "full_charge",
+    "combustion_start", "combustion_duration", "wiebe_exponent",
+)  # fmt: skip
+
+
+@dataclass(frozen=True)
+class Conditions:
+    """Draws (n_draw,) in SI by name; names are those of `assumptions.csv` and of the case's sections.
+
+    Beside them: `correlation` (index into CORRELATIONS), `multiplier`, `burned_volume_flow` [m3/s] or
+    `volumetric_efficiency` [1] (the other one is NaN), `head_surface`, `head_wall`, `liner` [K].
+    """
+
+    values: Mapping[str, FloatArray]
+
+    def __getitem__(self, name: str) -> FloatArray:
+        return self.values[name]
+
+    def __iter__(self) -> Iterator[str]:
+        return iter(self.values)
+
+    @property
+    def n_draw(self) -> int:
+        """Number of draws."""
+        return int(next(iter(self.values.values())).size)
+
+    def taken(self, part: slice) -> Conditions:
+        """Return the draws of one part."""
+        return Conditions(MappingProxyType({name: value[part] for name, value in self.values.items()}))
+
+
+def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
+    """Return `n_draw` draws of everything that does not depend on the piston's polymer.
+
+    Raises
+    ------
+    ScreeningError
+        When the head's reading or log cannot be made sense of.
+    """
+    assumptions = load_assumptions()
+
+    def assumed(name: str) -> FloatArray:
+        return drawn_assumption(assumptions[name], n_draw, seed)
+
+    def fixed(value: float) -> FloatArray:
+        return np.full(n_draw, value)
+
+    values: dict[str, FloatArray] = {name: assumed(name) for name in _ALWAYS}
+    values |= _geometry(case, assumed, fixed)
+    operation = case.operation
+    for name in ("ambient", "crankcase", "crankcase_film"):
+        key = {"ambient": "ambient_C", "crankcase": "crankcase_C", "crankcase_film": "crankcase_film_W_m2K"}[name]
+        given = case.is_given("operation", key)
+        values[name] = fixed(getattr(operation, name)) if given else assumed(name)
+    if case.is_given("operation", "equivalence_ratio"):
+        values["equivalence_ratio"] = operation.equivalence_ratio * assumed("equivalence_ratio_error")
+    else:
+        values["equivalence_ratio"] = assumed("equivalence_ratio")
+    values["burned_volume_flow"], values["volumetric_efficiency"] = _charge(case, assumed, values["full_charge"])
+    values |= _head(case, values, n_draw, seed)
+    values |= _film(assumed, n_draw, seed)
+    return Conditions(MappingProxyType(values))
+
+
+def _geometry(case: Case, assumed, fixed) -> dict[str, FloatArray]:  # type: ignore[no-untyped-def]
+    engine, piston = case.engine, case.piston
+    if case.is_given("engine", "bore_mm"):
+        bore, stroke = fixed(engine.bore), fixed(engine.stroke)
+    else:
+        swept = np.pi / 4 * engine.bore**2 * engine.stroke
+        ratio = assumed("bore_to_stroke")
+        bore = np.cbrt(4 * swept * ratio / np.pi)
+        stroke = bore / ratio
+    values = {
+        "bore": bore,
+        "stroke": stroke,
+        "rod_length": fixed(engine.rod_length) if case.is_given("engine", "rod_length_mm") else stroke * assumed("rod_to_stroke"),
+    }
+    for name, key in (("compression_ratio", "compression_ratio"), ("speed", "speed_rpm")):
+        values[name] = fixed(getattr(engine, name)) if case.is_given("engine", key) else assumed(name)
+    for name, key in (
+        ("skirt_wall", "skirt_wall_mm"),
+        ("ring_groove_depth", "ring_groove_depth_mm"),
+        ("pin_diameter", "pin_diameter_mm"),
+        ("pin_boss_length", "pin_boss_length_mm"),
+        ("crown_thickness", "crown_thickness_mm"),
+    ):
+        given = case.is_given("piston", key)
+        values[name] = fixed(getattr(piston, name)) if given else bore * assumed(f"{name}_to_bore")
+    if case.is_given("piston", "crown_thickness_mm"):
+        values["crown_thickness"] = values["crown_thickness"] * assumed("crown_thickness_tolerance")
+    values["solid_share"] = fixed(piston.solid_share) if case.is_given("piston", "solid_share") else np.minimum(assumed("solid_share"), 1)
+    return values
+
+
+def _charge(case: Case, assumed, full_charge: FloatArray) -> tuple[FloatArray, FloatArray]:  # type: ignore[no-untyped-def]
+    """Return the fuel's volume flow [m3/s] and the volumetric efficiency [1]; the one not known is NaN."""
+    operation = case.operation
+    unknown = np.full_like(full_charge, np.nan)
+    if operation.burned_volume is not None and operation.burn_duration is not None:
+        return operation.burned_volume / operation.burn_duration * assumed("burn_error"), unknown
+    if operation.throttle is not None:
+        return unknown, operation.throttle * full_charge
+    return unknown, assumed("throttled_charge")
+
+
+def _head(case: Case, values: Mapping[str, FloatArray], n_draw: int, seed: int) -> dict[str, FloatArray]:
+    head = case.head
+    reading = head.reading
+    spread = np.zeros(n_draw)
+    if reading is None:
+        warm_up = read_log(head.log_text or "").fit_warm_up()
+        reading = warm_up.settled
+        low, high = warm_up.settled_interval
+        spread = drawn("head_reading", low - reading, 0.0, high - reading, "normal", n_draw, seed)
+        values["bore_warm_up_time"][:] = drawn(  # type: ignore[index]
+            "bore_warm_up_time",
+            warm_up.time_constant_interval[0], warm_up.time_constant, warm_up.time_constant_interval[1],
+            "lognormal", n_draw, seed,
+        )  # fmt: skip
+    surface = find_surface(head.surface)
+    emissivity = np.minimum(drawn("emissivity", surface.low, surface.typical, surface.high, "lognormal", n_draw, seed), 1)
+    try:
+        outside = surface_temperature(reading + spread, head.gun_emissivity, emissivity, values["ambient"])
+    except OutOfRange as error:
+        raise ScreeningError(f"head.reading_C: {error}") from None
+    return {
+        "emissivity": emissivity,
+        "head_surface": outside,
+        "head_wall": outside + values["head_wall_excess"],
+        "liner": np.maximum(outside - values["liner_below_head"], values["ambient"]),
+    }
+
+
+def _film(assumed, n_draw: int, seed: int) -> dict[str, FloatArray]:  # type: ignore[no-untyped-def]
+    index = np.floor(len(CORRELATIONS) * stratified("correlation", n_draw, seed)).astype(int)
+    factors = np.stack([assumed(f"{name}_multiplier") for name in CORRELATIONS])
+    return {"correlation": index, "multiplier": factors[index, np.arange(n_draw)]}
