@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+import math
+
 from scipy import constants
 
 ZERO_CELSIUS = constants.zero_Celsius
@@ -28,6 +30,7 @@ _UNITS: dict[str, tuple[str, float, float]] = {
     "s": ("s", 1.0, 0.0),
     "min": ("s", 60.0, 0.0),
     "h": ("s", 3600.0, 0.0),
+    "deg": ("rad", math.pi / 180, 0.0),
     "rpm": ("1/s", 1 / 60, 0.0),
     "Pa": ("Pa", 1.0, 0.0),
     "kPa": ("Pa", 1e3, 0.0),

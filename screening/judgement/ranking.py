@@ -1,0 +1,96 @@
+"""From times to an order: chance of lasting, time to plan for, verdict, shared ranks. No hidden weights."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+from dataclasses import dataclass
+
+import numpy as np
+
+FloatArray = np.ndarray
+
+LASTS, SHORT, FAILS, UNKNOWN = "lasts", "short run only", "fails", "unknown"
+LASTING_CHANCE = 0.95
+"""Chance of lasting the wanted run from which a material "lasts" (the project's own choice)."""
+SHORT_RUN = 10.0
+"""Time to plan for from which a run is worth starting [s] (the project's own choice)."""
+TIE = (0.4, 0.6)
+"""Two materials share a rank while the chance that one outlasts the other lies between these (own choice)."""
+
+
+@dataclass(frozen=True)
+class Standing:
+    """How one material stands: chances [1], times [s] (inf: beyond the horizon), and what ends its runs."""
+
+    verdict: str
+    chance_of_lasting: float
+    plan_for: float
+    median: float
+    late: float
+    ends_by: str
+    ends_by_share: float
+    shares: tuple[tuple[str, float], ...]
+
+
+def standing(times: dict[str, FloatArray], target_run: float) -> Standing:
+    """Return how a material stands, from the time (n_draw,) [s] at which each mechanism would end its run.
+
+    The 5th, 50th and 95th percentiles are taken as order statistics, so that inf (never within the horizon) is
+    allowed; a draw without an end counts as "nothing within the horizon".
+    """
+    names = list(times)
+    table = np.stack([times[name] for name in names])
+    life = table.min(axis=0)
+    chance = float(np.mean(life >= target_run))
+    early, median, late = np.quantile(life, (0.05, 0.5, 0.95), method="inverted_cdf")
+    first = np.where(np.isfinite(life), table.argmin(axis=0), len(names))
+    counts = np.bincount(first, minlength=len(names) + 1) / life.size
+    shares = sorted(zip([*names, "nothing within the horizon"], counts, strict=True), key=lambda pair: -pair[1])
+    if chance >= LASTING_CHANCE:
+        verdict = LASTS
+    else:
+        verdict = SHORT if early >= SHORT_RUN else FAILS
+    return Standing(
+        verdict,
+        chance,
+        float(early),
+        float(median),
+        float(late),
+        shares[0][0],
+        float(shares[0][1]),
+        tuple((name, float(share)) for name, share in shares if share > 0),
+    )
+
+
+def life_of(times: dict[str, FloatArray]) -> FloatArray:
+    """Return when the first mechanism ends the run in each draw, (n_draw,) [s]."""
+    return np.stack(list(times.values())).min(axis=0)
+
+
+def order_of(keys: Sequence[tuple[bool, bool, float, float, float]]) -> list[int]:
+    """Return the order, best first, of (known, printable, chance, time to plan for, median)."""
+    return sorted(range(len(keys)), key=lambda i: tuple(-float(part) for part in keys[i]))
+
+
+def shared_ranks(lives: Sequence[FloatArray | None], groups: Sequence[int]) -> list[int]:
+    """Return ranks for materials already in order; those that cannot be told from a group's leader share its rank.
+
+    Parameters
+    ----------
+    lives : (n_draw,) [s] for each material, best first, or None where nothing is known
+    groups : a number for each material; ranks are shared only within one (printable, not printable, unknown)
+    """
+    ranks: list[int] = []
+    leader = 0
+    for i, life in enumerate(lives):
+        if i and not (groups[i] == groups[leader] and _tied(life, lives[leader])):
+            leader = i
+        ranks.append(leader + 1)
+    return ranks
+
+
+def _tied(life: FloatArray | None, leader: FloatArray | None) -> bool:
+    if life is None or leader is None:
+        return life is leader
+    outlasts = float(np.mean(life > leader) + np.mean(life == leader) / 2)
+    return TIE[0] <= outlasts <= TIE[1]

@@ -1,0 +1,75 @@
+"""Which input's uncertainty moves the result most, and therefore what to measure next."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+FloatArray = np.ndarray
+_BINS = 10
+
+
+@dataclass(frozen=True)
+class Influence:
+    """One input's share of the spread of log time [1], how much knowing it would narrow the range, what measures it."""
+
+    name: str
+    share_of_spread: float
+    narrowing: float
+    measure_by: str
+
+
+MEASURED_BY = {
+    "crown_thickness": "a calliper on the crown, or the model's own drawing",
+    "multiplier": "a temperature plug or a melted witness in the crown; a head log of the first ten minutes helps a little",
+    "correlation": "a temperature plug or a melted witness in the crown",
+    "burned_volume_flow": "a marked tank and a stopwatch over several minutes",
+    "volumetric_efficiency": "a timed burn from a marked tank",
+    "equivalence_ratio": "an exhaust lambda probe, or the colour of the plug",
+    "compression_ratio": "oil from a syringe into the combustion chamber at top dead centre",
+    "speed": "a tachometer, or the pitch of the exhaust note",
+    "plate_edge_factor": "nothing simple: it is how stiffly the ring belt holds the crown",
+    "pressure_variation": "an indicator, which few have",
+    "crankcase_film": "a thermocouple under a metal crown",
+    "crankcase": "a thermometer in the crankcase oil after a run",
+    "solid_share": "weighing a printed cube",
+    "emissivity": "a dot of matt black high-temperature paint on the head",
+    "ambient": "a thermometer",
+    "skirt_wall": "a calliper",
+    "ring_groove_depth": "a calliper",
+    "bore": "a calliper",
+    "stroke": "a depth gauge through the plug hole",
+}
+
+
+def influences(life: FloatArray, inputs: Mapping[str, FloatArray], horizon: float) -> tuple[Influence, ...]:
+    """Return the inputs by their share of the spread of log time, largest first.
+
+    The share is the correlation ratio of log time on the input in ten bins of equal count (Pearson 1905; the first-order
+    variance index of a Latin hypercube), less what ten bins of noise would show; knowing the input narrows the range by about
+    1 - sqrt(1 - share).
+
+    Parameters
+    ----------
+    life : (n_draw,) [s]; times beyond `horizon` count as the horizon
+    inputs : (n_draw,) each
+    """
+    target = np.log(np.clip(np.nan_to_num(life, posinf=horizon), 1e-2, horizon))
+    total = float(target.var())
+    if total == 0 or life.size < 5 * _BINS:
+        return ()
+    found = []
+    for name, value in inputs.items():
+        if not np.all(np.isfinite(value)) or np.ptp(value) == 0:
+            continue
+        bins = np.minimum(np.argsort(np.argsort(value, kind="stable"), kind="stable") * _BINS // life.size, _BINS - 1)
+        counts = np.bincount(bins, minlength=_BINS)
+        means = np.bincount(bins, weights=target, minlength=_BINS) / counts
+        between = float(np.sum(counts * (means - target.mean()) ** 2) / life.size)
+        noise = (_BINS - 1) / life.size * (total - between)
+        share = float(np.clip((between - noise) / total, 0, 1))
+        measure = MEASURED_BY.get(name, "a better source for the material's value" if "." in name else "")
+        found.append(Influence(name, share, 1 - float(np.sqrt(1 - share)), measure))
+    return tuple(sorted(found, key=lambda influence: -influence.share_of_spread))

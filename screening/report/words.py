@@ -1,0 +1,54 @@
+"""Numbers in the words and digits a builder reads: durations, temperatures, shares."""
+
+from __future__ import annotations
+
+import math
+
+from screening.quantities import from_si
+
+
+def duration(seconds: float) -> str:
+    """Return a time to two figures: '0.4 s', '12 s', '2 min 10 s', '25 min', 'over 1 h'."""
+    if math.isnan(seconds):
+        return "unknown"
+    if math.isinf(seconds):
+        return "never within the horizon"
+    if seconds < 0.05:
+        return "at once"
+    if seconds < 9.95:
+        return f"{seconds:.1f} s"
+    if seconds < 119.5:
+        return f"{seconds:.0f} s"
+    minutes = seconds / 60
+    if minutes < 10:
+        whole, rest = divmod(round(seconds / 10) * 10, 60)
+        return f"{whole:.0f} min {rest:.0f} s" if rest else f"{whole:.0f} min"
+    return f"{minutes:.0f} min" if minutes < 119.5 else f"{minutes / 60:.1f} h"
+
+
+def celsius(kelvin: float) -> str:
+    """Return a temperature in whole degrees Celsius."""
+    return "unknown" if math.isnan(kelvin) else f"{from_si(kelvin, 'degC'):.0f} °C"
+
+
+def percent(share: float) -> str:
+    """Return a share in per cent; small and nearly whole ones are not rounded away."""
+    if math.isnan(share):
+        return "unknown"
+    if 0 < share < 0.01:
+        return "under 1 %"
+    if 0.99 < share < 1:
+        return "over 99 %"
+    return f"{100 * share:.0f} %"
+
+
+def listed(words: list[str]) -> str:
+    """Return words as a list in a sentence: 'a, b and c'."""
+    return " and ".join(filter(None, [", ".join(words[:-1]), words[-1]])) if words else ""
+
+
+def text_table(header: list[str], rows: list[list[str]]) -> str:
+    """Return a table of fixed-width columns for a terminal."""
+    widths = [max(len(row[i]) for row in [header, *rows]) for i in range(len(header))]
+    lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in [header, *rows]]
+    return "\n".join([lines[0], "  ".join("-" * width for width in widths), *lines[1:]])
