@@ -1,0 +1,94 @@
+"""How much air a liquid of carbon, hydrogen, oxygen and nitrogen needs, and what heat it gives."""
+
+from __future__ import annotations
+
+import re
+from collections.abc import Mapping
+
+ATOMIC_MASS: dict[str, float] = {"C": 12.011e-3, "H": 1.008e-3, "O": 15.999e-3, "N": 14.007e-3}
+"""Standard atomic weights [kg/mol] (IUPAC 2021, abridged)."""
+
+OXYGEN_IN_DRY_AIR = 0.2095
+"""Mole fraction of oxygen in dry air."""
+
+MOLAR_MASS_DRY_AIR = 28.9647e-3
+"""[kg/mol]; the rest is 78.08 % nitrogen, 0.93 % argon and 0.04 % carbon dioxide (ISO 2533)."""
+
+FORMATION_CARBON_DIOXIDE = -393.51e3
+FORMATION_WATER_VAPOUR = -241.826e3
+"""Enthalpies of formation [J/mol] at 298.15 K (CODATA key values)."""
+
+
+def molar_mass(carbon: float, hydrogen: float, oxygen: float, nitrogen: float = 0.0) -> float:
+    """Return the molar mass [kg/mol] of CxHyOzNw.
+
+    Examples
+    --------
+    >>> round(1000 * molar_mass(2, 6, 1), 2)
+    46.07
+    """
+    counts = {"C": carbon, "H": hydrogen, "O": oxygen, "N": nitrogen}
+    return sum(count * ATOMIC_MASS[symbol] for symbol, count in counts.items())
+
+
+def oxygen_need(carbon: float, hydrogen: float, oxygen: float) -> float:
+    """Return the moles of O2 that burn one mole of CxHyOzNw to CO2, H2O and N2 [mol/mol].
+
+    n = x + y/4 - z/2
+
+    Examples
+    --------
+    >>> oxygen_need(8, 18, 0)
+    12.5
+    """
+    return carbon + hydrogen / 4.0 - oxygen / 2.0
+
+
+def air_fuel_ratio(carbon: float, hydrogen: float, oxygen: float, nitrogen: float = 0.0) -> float:
+    """Return the stoichiometric mass of dry air per mass of fuel [kg/kg].
+
+    AFR = n M_air / (0.2095 M_fuel); a carburettor meters mass, so this and not the molar need sets it.
+
+    Examples
+    --------
+    >>> round(air_fuel_ratio(2, 6, 1), 2)  # ethanol
+    9.0
+    """
+    air = oxygen_need(carbon, hydrogen, oxygen) / OXYGEN_IN_DRY_AIR * MOLAR_MASS_DRY_AIR
+    return air / molar_mass(carbon, hydrogen, oxygen, nitrogen)
+
+
+def lower_heating_value(
+    carbon: float, hydrogen: float, oxygen: float, nitrogen: float, enthalpy_of_formation: float
+) -> float:
+    """Return the lower heating value [J/kg] at 298.15 K, water as vapour, nitrogen as N2.
+
+    LHV = (h_f - x h_f(CO2) - y/2 h_f(H2O gas)) / M; with the liquid's enthalpy of formation [J/mol] it is
+    that of the liquid, with the gas's that of the vapour.
+
+    Examples
+    --------
+    >>> round(lower_heating_value(2, 6, 1, 0, -277.0e3) / 1e6, 1)  # ethanol, liquid
+    26.8
+    """
+    products = carbon * FORMATION_CARBON_DIOXIDE + hydrogen / 2.0 * FORMATION_WATER_VAPOUR
+    return (enthalpy_of_formation - products) / molar_mass(carbon, hydrogen, oxygen, nitrogen)
+
+
+def enthalpy_of_formation(
+    carbon: float, hydrogen: float, oxygen: float, nitrogen: float, heating_value: float
+) -> float:
+    """Return the enthalpy of formation [J/mol] that a lower heating value [J/kg] stands for."""
+    products = carbon * FORMATION_CARBON_DIOXIDE + hydrogen / 2.0 * FORMATION_WATER_VAPOUR
+    return products + heating_value * molar_mass(carbon, hydrogen, oxygen, nitrogen)
+
+
+def formula_atoms(formula: str) -> Mapping[str, float]:
+    """Return element -> atoms of a plain formula such as C2H6O; ValueError when it cannot be read."""
+    pieces = re.findall(r"([A-Z][a-z]?)(\d+(?:\.\d+)?)?", formula)
+    if not pieces or "".join(symbol + count for symbol, count in pieces) != formula.strip():
+        raise ValueError(f"{formula!r} is not a formula such as C2H6O")
+    atoms: dict[str, float] = {}
+    for symbol, count in pieces:
+        atoms[symbol] = atoms.get(symbol, 0.0) + float(count or 1.0)
+    return atoms
