@@ -40,8 +40,8 @@ class ModulusCurve:
 def modulus_at_deflection_temperature(stress: ArrayLike, modulus_23: ArrayLike) -> FloatArray:
     """Return the modulus of a bar at its deflection temperature under load.
 
-    Holds for ISO 75 flatwise bars: the end point is a fixed *increase* of 0.2 % in outer-fibre strain after the
-    load is on, so the strain the load made cold adds to it.
+    Holds for ISO 75 flatwise bars: the end point is a fixed *increase* of 0.2 % in outer-fibre strain after
+    the load is on, so the strain the load made cold adds to it.
 
         E = s/(0.002 + s/E_23)
 
@@ -56,8 +56,8 @@ def modulus_at_deflection_temperature(stress: ArrayLike, modulus_23: ArrayLike) 
 
     References
     ----------
-    ISO 75-1 (2013/2020), flexural strain increase of 0.2 %; ISO 75-2 methods A (1.80 MPa) and B (0.45 MPa); from
-    memory.
+    ISO 75-1 (2013/2020), flexural strain increase of 0.2 %; ISO 75-2 methods A (1.80 MPa) and B (0.45 MPa);
+    from memory.
 
     Example
     -------

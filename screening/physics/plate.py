@@ -110,8 +110,8 @@ def plastic_moment(
 
     Notes
     -----
-    Exact for temperatures straight between nodes. Tresca or Mises: every depth then yields at the same point of
-    its own hexagon or ellipse, so the factors for a uniform plate hold with this M_p.
+    Exact for temperatures straight between nodes. Tresca or Mises: every depth then yields at the same
+    point of its own hexagon or ellipse, so the factors for a uniform plate hold with this M_p.
 
     Example
     -------
@@ -154,9 +154,9 @@ def limit_pressure(
 
     References
     ----------
-    Hopkins, H. G., Prager, W. (1953), The load carrying capacities of circular plates, J. Mech. Phys. Solids 2,
-    1-13 (6.00 and 11.26); from memory, and solved again in the tests. 12.5: Hopkins, H. G., Wang, A. J.
-    (1954), J. Mech. Phys. Solids 3, 117; from memory, solved again likewise.
+    Hopkins, H. G., Prager, W. (1953), The load carrying capacities of circular plates, J. Mech. Phys.
+    Solids 2, 1-13 (6.00 and 11.26); from memory, and solved again in the tests. 12.5: Hopkins, H. G., Wang,
+    A. J. (1954), J. Mech. Phys. Solids 3, 117; from memory, solved again likewise.
     """
     span, factor = np.asarray(radius, dtype=float), np.asarray(edge_factor, dtype=float)
     if np.any(span <= 0) or np.any(factor <= 0):
@@ -202,8 +202,9 @@ def crown_collapse_time(
 ) -> FloatArray:
     """Return when the crown collapses, without working out the whole history.
 
-    Holds while the limit pressure does not rise in time (a crown that warms up): the time levels are bisected,
-    so about log2(n_time) of them are looked at. Same answer as `collapse_time` of `limit_pressure` then.
+    Holds while the limit pressure does not rise in time (a crown that warms up): the time levels are
+    bisected, so about log2(n_time) of them are looked at. Same answer as `collapse_time` of
+    `limit_pressure` then.
 
     Parameters
     ----------
@@ -279,10 +280,8 @@ def _prepare(
     knots = np.full((len(curves), int(count.max()), n_draw), np.nan)
     heights = knots.copy()
     for row, item in enumerate(curves):
-        knots[row, : count[row]] = (
-            item.temperature if item.temperature.ndim == 2 else item.temperature[:, None]
-        )
-        heights[row, : count[row]] = item.strength if item.strength.ndim == 2 else item.strength[:, None]
+        knots[row, : count[row]] = item.temperature.reshape(count[row], -1)
+        heights[row, : count[row]] = item.strength.reshape(count[row], -1)
     return _Arrays(
         depth=_owned(np.broadcast_to(nodes if nodes.ndim == 2 else nodes[:, None], (nodes.shape[0], n_draw))),
         temperature=_owned(np.broadcast_to(field, (*field.shape[:2], n_draw))),

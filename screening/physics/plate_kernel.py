@@ -192,9 +192,10 @@ def bracket_collapse(
     force_factor: FloatArray,
     load: FloatArray,
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
-    """Return by bisection over the time levels, per draw: level after the crossing, limit before and after it.
+    """Bisect the time levels, per draw: return the level after the crossing and the limit before and after.
 
-    Level 0: collapsed at the start; n_time: never; -1: a needed value is NaN. The limit must not rise in time.
+    Level 0: collapsed at the start; n_time: never; -1: a needed value is NaN. The limit must not rise in
+    time.
     """
     n_time, n_depth, n_draw = temperature.shape
     level, before, after = np.empty(n_draw), np.empty(n_draw), np.empty(n_draw)

@@ -35,8 +35,8 @@ def printed_strength_factor(
 
     References
     ----------
-    Gibson, L. J., Ashby, M. F. (1997), Cellular Solids, 2nd ed., ch. 5: plastic collapse of open cells goes as
-    relative density to the power 1.5; from memory. The straight mix over `a` is the project's own.
+    Gibson, L. J., Ashby, M. F. (1997), Cellular Solids, 2nd ed., ch. 5: plastic collapse of open cells goes
+    as relative density to the power 1.5; from memory. The straight mix over `a` is the project's own.
 
     Example
     -------

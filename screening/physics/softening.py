@@ -17,9 +17,10 @@ def softened_curve(
 ) -> StrengthCurve:
     """Return the curve of a polymer whose glass transition an absorbed liquid has lowered by `shift`.
 
-    Holds for a glass or semicrystalline polymer that the liquid has reached (a depth of about sqrt(D t)). Yield
-    stress of a glass goes with its distance from the transition, so the curve slides down the temperature axis;
-    crystals do not dissolve, so with a melting point given the slide fades to nothing between Tg and Tm.
+    Holds for a glass or semicrystalline polymer that the liquid has reached (a depth of about sqrt(D t)).
+    Yield stress of a glass goes with its distance from the transition, so the curve slides down the
+    temperature axis; crystals do not dissolve, so with a melting point given the slide fades to nothing
+    between Tg and Tm.
 
         sigma_wet(T) = sigma_dry(T + shift f(T)),  f = 1 below Tg, falling linearly to 0 at Tm
 

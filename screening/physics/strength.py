@@ -2,7 +2,8 @@
 
 Yield strength against temperature as a piecewise linear curve, one a draw. Strength never follows modulus:
 scaled so, polyetherimide and polyetheretherketone change places. The default shapes are fits to data that
-are remembered rather than looked up (about 30 % either way); measured points replace them where there are any.
+are remembered rather than looked up (about 30 % either way); measured points replace them where there are
+any.
 """
 
 from __future__ import annotations
@@ -76,8 +77,8 @@ def amorphous_strength(
 
     References
     ----------
-    Bauwens-Crowet, C., Bauwens, J.-C., Homes, G. (1969), J. Polym. Sci. A-2 7, 735 (linear fall of yield stress
-    over temperature in polycarbonate); from memory.
+    Bauwens-Crowet, C., Bauwens, J.-C., Homes, G. (1969), J. Polym. Sci. A-2 7, 735 (linear fall of yield
+    stress over temperature in polycarbonate); from memory.
 
     Example
     -------
@@ -108,10 +109,10 @@ def semicrystalline_strength(
 ) -> StrengthCurve:
     """Return the default strength curve of a semicrystalline polymer.
 
-    Holds from room temperature to the melting point at 0.01 to 0.1 strain per second. With Tg above 23 degC the
-    strength passes `fractions` of sigma_23 at Tg, Tg + 50 K, Tm - 60 K, Tm - 10 K and is nothing at Tm; with Tg
-    below 23 degC it falls as exp(-(T - 23 degC)/decay) to Tm - 60 K and then to the same end. Transitions
-    closer together than 130 K squeeze the 50 and 60 K in proportion.
+    Holds from room temperature to the melting point at 0.01 to 0.1 strain per second. With Tg above 23 degC
+    the strength passes `fractions` of sigma_23 at Tg, Tg + 50 K, Tm - 60 K, Tm - 10 K and is nothing at Tm;
+    with Tg below 23 degC it falls as exp(-(T - 23 degC)/decay) to Tm - 60 K and then to the same end.
+    Transitions closer together than 130 K squeeze the 50 and 60 K in proportion.
 
     Parameters
     ----------
@@ -129,9 +130,9 @@ def semicrystalline_strength(
 
     Notes
     -----
-    Fits to remembered data, about 30 % either way; see `measured_strength`. The fractions suit a Tg near 143 degC.
-    Taken as they stand for a polyamide with Tg at 50 degC they lose 45 % in the first 27 K, and a draw whose Tg
-    crosses 23 degC would jump by as much; `glassy_span` makes the curve continuous there.
+    Fits to remembered data, about 30 % either way; see `measured_strength`. The fractions suit a Tg near
+    143 degC. Taken as they stand for a polyamide with Tg at 50 degC they lose 45 % in the first 27 K, and a
+    draw whose Tg crosses 23 degC would jump by as much; `glassy_span` makes the curve continuous there.
 
     Example
     -------
@@ -210,9 +211,7 @@ def measured_strength(temperature: ArrayLike, strength: ArrayLike, default: Stre
     shares = heights / read_curve(ROOM_TEMPERATURE, points, heights)
     n_draw = np.broadcast_shapes(default.temperature.shape[1:], default.strength.shape[1:])
     own_knots, own_heights = (
-        np.broadcast_to(
-            item.reshape(item.shape[0], *(item.shape[1:] or (1,) * len(n_draw))), (item.shape[0], *n_draw)
-        )
+        np.broadcast_to(item if item.ndim > len(n_draw) else item[:, None], (item.shape[0], *n_draw))
         for item in (default.temperature, default.strength)
     )
     level = default.at(np.full(n_draw, ROOM_TEMPERATURE))
