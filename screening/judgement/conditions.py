@@ -31,7 +31,7 @@ _ALWAYS = (
     "cap_contact_resistance", "oil_film_conductance", "seizure_interference", "running_clearance_to_bore",
     "metal_clearance_to_bore", "bore_warm_up_time", "wet_start_time", "char_retained", "char_conductivity",
     "crown_emissivity", "pyrolysis_share_limit", "hot_spot_ignition", "full_charge",
-    "combustion_start", "combustion_duration", "wiebe_exponent",
+    "combustion_start", "combustion_duration", "wiebe_exponent", "bearing_factor", "print_size_error",
 )  # fmt: skip
 
 

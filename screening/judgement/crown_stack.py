@@ -1,0 +1,141 @@
+"""The crown as layers: which lie on the gas side of the polymer, how thick, what each is made of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from screening.judgement.case import Case
+from screening.judgement.conditions import Conditions
+from screening.judgement.gas_side import COLD_CROWN, GasSide
+from screening.judgement.polymer import Polymer
+from screening.judgement.sampling import drawn_value
+from screening.physics.crown import Decomposition, Film, Layer
+from screening.physics.heat_capacity import polymer_heat_capacity
+from screening.physics.strength import StrengthCurve
+from screening.records.materials import Material, load_materials
+
+FloatArray = np.ndarray
+
+
+@dataclass(frozen=True)
+class CrownStack:
+    """Layers from the gas side with a strength curve each, the films on both faces, and what the top layer gives off."""
+
+    layers: tuple[Layer, ...]
+    curves: tuple[StrengthCurve, ...]
+    film: Film
+    back: Film
+    decomposition: Decomposition | None
+    groove_in_metal: bool
+
+
+def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer, seed: int) -> CrownStack:
+    """Return the crown of one polymer in the case's build, for every draw."""
+    layers: list[Layer] = []
+    curves: list[StrengthCurve] = []
+    carries_ring = case.piston.build in ("metal cap", "metal crown on polymer skirt")
+    metal_depth = 0.0
+    for row in case.piston.crown_layers:
+        metal = load_materials().get(row.material)
+        layer, curve = _metal_layer(metal, row.thickness, draws, seed, carries_ring and metal_depth == 0.0)
+        layers.append(layer)
+        curves.append(curve)
+        metal_depth += row.thickness
+    layers.append(_polymer_layer(draws, polymer))
+    curves.append(polymer.strength)
+    return CrownStack(
+        tuple(layers),
+        tuple(curves),
+        gas_film(draws, gas),
+        Film(coefficient=draws["crankcase_film"], temperature=draws["crankcase"]),
+        None if case.piston.crown_layers else _decomposition(draws, polymer),
+        groove_in_metal=carries_ring,
+    )
+
+
+def metal_piston_stack(case: Case, draws: Conditions, gas: GasSide, metal: Material, seed: int) -> CrownStack:
+    """Return the crown of the metal piston that serves as the baseline: one layer with its rings in it."""
+    layer, curve = _metal_layer(metal, draws["crown_thickness"], draws, seed, True)
+    back = Film(coefficient=draws["crankcase_film"], temperature=draws["crankcase"])
+    return CrownStack((layer,), (curve,), gas_film(draws, gas), back, None, groove_in_metal=True)
+
+
+def gas_film(draws: Conditions, gas: GasSide) -> Film:
+    """Return the gas film on the crown, with the gas's answer to a hot crown and the crown's radiation to the head."""
+    return Film(
+        coefficient=gas.film_coefficient,
+        temperature=gas.gas_temperature,
+        feedback=gas.gas_feedback,
+        coefficient_feedback=gas.film_feedback,
+        feedback_at=COLD_CROWN,
+        radiation_emissivity=draws["crown_emissivity"],
+        radiation_temperature=draws["head_wall"],
+    )
+
+
+def _polymer_layer(draws: Conditions, polymer: Polymer) -> Layer:
+    melting = polymer.get("melting_point") if polymer.material.morphology == "semicrystalline" else None
+    knots, values = polymer_heat_capacity(
+        polymer["heat_capacity"],
+        polymer["glass_transition"] if melting is None else melting,
+        shape_factor=polymer.heat_capacity_shape,
+        melting_point=melting,
+        heat_of_fusion=polymer.get("heat_of_fusion"),
+    )
+    return Layer(
+        thickness=draws["crown_thickness"],
+        conductivity=polymer["thermal_conductivity"] * draws["solid_share"],
+        density=polymer["density"] * draws["solid_share"],
+        heat_capacity=polymer["heat_capacity"],
+        heat_capacity_temperature=knots,
+        heat_capacity_values=values,
+    )
+
+
+def _decomposition(draws: Conditions, polymer: Polymer) -> Decomposition:
+    char = polymer.get("char_yield")
+    return Decomposition(
+        onset=polymer["decomposition_onset"],
+        gasification_heat=polymer["gasification_heat"],
+        char_yield=np.zeros(draws.n_draw) if char is None else np.clip(char, 0, 0.95),
+        char_retained=draws["char_retained"],
+        char_conductivity=draws["char_conductivity"],
+    )
+
+
+def _metal_layer(
+    metal: Material, thickness: float | FloatArray, draws: Conditions, seed: int, with_ring: bool
+) -> tuple[Layer, StrengthCurve]:
+    def value(name: str) -> FloatArray:
+        found = metal.value(name)
+        if found is None:
+            return np.full(draws.n_draw, np.nan)
+        return drawn_value(f"{metal.id}.{name}", found, draws.n_draw, seed)
+
+    ring: FloatArray | float = 0.0
+    if with_ring:
+        # the belt's conductance, referred to the crown's face: pi D H / (pi D^2 / 4)
+        height = draws["ring_belt_height_to_bore"]
+        ring = draws["ring_belt_conductance"] * 4 * height
+    layer = Layer(
+        thickness=np.broadcast_to(thickness, (draws.n_draw,)),
+        conductivity=value("thermal_conductivity"),
+        density=value("density"),
+        heat_capacity=value("heat_capacity"),
+        contact_resistance=draws["cap_contact_resistance"],
+        ring_conductance=ring,
+        ring_temperature=draws["liner"],
+    )
+    return layer, _metal_strength(metal, value("tensile_strength"))
+
+
+def _metal_strength(metal: Material, cold: FloatArray) -> StrengthCurve:
+    points = metal.curve("tensile_strength")
+    melting = metal.value("melting_point")
+    end = melting.low if melting is not None else np.inf
+    knots = [296.15, *(p.temperature for p in points if 296.15 < p.temperature < end), end]
+    first = points[0].typical if points else 1.0
+    shares = [1.0, *(p.typical / first for p in points if 296.15 < p.temperature < end), 0.0]
+    return StrengthCurve(np.array(knots), np.array(shares)[:, None] * cold)

@@ -1,0 +1,211 @@
+"""From the case and its draws to the gas over the crown: the cycle solved once a draw, for all materials.
+
+Also `run_cycle`, the same for one engine, fuel and way of running.
+"""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, fields, replace
+
+import numpy as np
+
+from screening.errors import ScreeningError, UnknownName
+from screening.judgement.case import Case, Engine, Operation
+from screening.judgement.conditions import CORRELATIONS, Conditions
+from screening.physics.combustion import FuelChemistry, adiabatic_flame_temperature
+from screening.physics.cylinder_cycle import CycleInputs, CylinderCycle, solve_cycle
+from screening.physics.surface_swing import film_harmonics
+from screening.records.assumptions import load_assumptions
+from screening.records.fuels import Fuel
+
+FloatArray = np.ndarray
+
+COLD_CROWN, HOT_CROWN = 450.0, 850.0
+"""Crown temperatures [K] between which the gas's answer to a hot crown is taken as a straight line."""
+_HARMONICS = 12
+_RUN_CYCLE_WALLS = {"crown_temperature": 500.0, "head_temperature": 450.0, "liner_temperature": 420.0}
+
+
+@dataclass(frozen=True)
+class GasSide:
+    """The gas over the crown, (n_draw,) unless said otherwise.
+
+    `film_coefficient` [W/(m2 K)] and `gas_temperature` [K] at a crown of COLD_CROWN, with their `_feedback` a kelvin
+    of crown temperature; `peak_pressure` [Pa]; `fuel_flow` [kg/s]; `fuel_power` [W]; `film_harmonics` and
+    `product_harmonics` (n_harmonic, n_draw) of h and h T for the surface swing; `cycle` the whole cycle.
+    """
+
+    film_coefficient: FloatArray
+    gas_temperature: FloatArray
+    film_feedback: FloatArray
+    gas_feedback: FloatArray
+    peak_pressure: FloatArray
+    full_charge_pressure: FloatArray
+    fuel_flow: FloatArray
+    fuel_power: FloatArray
+    wall_share: FloatArray
+    volumetric_efficiency: FloatArray
+    indicated_pressure: FloatArray
+    harmonics: FloatArray
+    vapour_pressure_peak: FloatArray
+    cycle: CylinderCycle
+
+
+def fuel_chemistry(fuel: Fuel) -> FuelChemistry:
+    """Return what combustion needs of a fuel; raise ScreeningError where its heat of formation is not known."""
+    if fuel.enthalpy_of_formation_gas is None:
+        why = fuel.why_unknown("enthalpy_of_formation_gas")
+        raise ScreeningError(f"{fuel.name}: its energy content is unknown ({why}); give it as a liquid of your own")
+    return FuelChemistry(fuel.carbon, fuel.hydrogen, fuel.oxygen, fuel.nitrogen, fuel.enthalpy_of_formation_gas)
+
+
+def flame_temperature(
+    fuel: Fuel,
+    equivalence_ratio: float = 1.0,
+    pressure: float = 101325.0,
+    temperature: float = 298.15,
+    constant: str = "pressure",
+) -> float:
+    """Return the adiabatic flame temperature [K] of the vaporised fuel in air, at constant "pressure" or "volume"."""
+    found = adiabatic_flame_temperature(fuel_chemistry(fuel), equivalence_ratio, pressure, temperature, constant)
+    return float(found)
+
+
+def solve_gas_side(case: Case, draws: Conditions) -> GasSide:
+    """Return the gas side of every draw: the cycle at a cold and at a hot crown."""
+    inputs = _inputs(case, draws)
+    cold = solve_cycle(replace(inputs, crown_temperature=COLD_CROWN))
+    hot = solve_cycle(replace(inputs, crown_temperature=HOT_CROWN))
+    rise = HOT_CROWN - COLD_CROWN
+    flow = cold.fuel_mass * draws["speed"] / 2
+    full = cold.peak_pressure * np.maximum(draws["full_charge"] / cold.volumetric_efficiency, 1)
+    vapour = np.max(cold.pressure * cold.vapour_present * cold.charge_vapour_mole_fraction, axis=0)
+    return GasSide(
+        film_coefficient=cold.mean_film_coefficient,
+        gas_temperature=cold.gas_temperature,
+        film_feedback=(hot.mean_film_coefficient - cold.mean_film_coefficient) / rise,
+        gas_feedback=(hot.gas_temperature - cold.gas_temperature) / rise,
+        peak_pressure=cold.peak_pressure,
+        full_charge_pressure=full,
+        fuel_flow=flow,
+        fuel_power=cold.fuel_energy * draws["speed"] / 2,
+        wall_share=cold.wall_share,
+        volumetric_efficiency=cold.volumetric_efficiency,
+        indicated_pressure=cold.indicated_pressure,
+        harmonics=film_harmonics(cold.film_coefficient, cold.temperature, _HARMONICS),
+        vapour_pressure_peak=vapour,
+        cycle=cold,
+    )
+
+
+def _inputs(case: Case, d: Conditions) -> CycleInputs:
+    fuel = case.fuel
+    burned = np.isfinite(d["burned_volume_flow"]).all()
+    if burned and fuel.density is None:
+        raise ScreeningError(f"{fuel.name}: its density is unknown, so a measured burn says nothing; give throttle instead")
+    latent = fuel.latent_heat or 0.0
+    return CycleInputs(
+        bore=d["bore"],
+        stroke=d["stroke"],
+        rod_length=d["rod_length"],
+        compression_ratio=d["compression_ratio"],
+        speed=d["speed"],
+        chemistry=fuel_chemistry(fuel),
+        equivalence_ratio=d["equivalence_ratio"],
+        crown_temperature=COLD_CROWN,
+        head_temperature=d["head_wall"],
+        liner_temperature=d["liner"],
+        fuel_mass_per_cycle=2 * d["burned_volume_flow"] * (fuel.density or np.nan) / d["speed"] if burned else None,
+        volumetric_efficiency=None if burned else d["volumetric_efficiency"],
+        ambient_temperature=d["ambient"],
+        ambient_pressure=d["ambient_pressure"],
+        latent_heat=latent,
+        correlation=d["correlation"],
+        multiplier=d["multiplier"],
+        combustion_start=d["combustion_start"],
+        combustion_duration=d["combustion_duration"],
+        wiebe_shape=d["wiebe_exponent"],
+    )
+
+
+@dataclass(frozen=True)
+class Cycle:
+    """One settled cycle; traces are (n_angle,), all else numbers, SI; see `CylinderCycle` for the meaning.
+
+    `crank_angle` runs from firing top dead centre, 0 to below 4 pi [rad].
+    """
+
+    crank_angle: FloatArray
+    pressure: FloatArray
+    temperature: FloatArray
+    film_coefficient: FloatArray
+    mean_film_coefficient: float
+    gas_temperature: float
+    peak_pressure: float
+    indicated_work: float
+    indicated_pressure: float
+    fuel_energy: float
+    heat_released: float
+    wall_share: float
+    energy_residual: float
+    volumetric_efficiency: float
+
+
+def run_cycle(
+    engine: Engine, fuel: Fuel, operation: Operation, correlation: str = "woschni", multiplier: float = 1.0
+) -> Cycle:
+    """Return the cycle of one engine on one fuel, at typical wall temperatures.
+
+    Parameters
+    ----------
+    engine, operation : records of a `Case`
+    correlation : str
+        "woschni", "hohenberg" or "annand".
+    multiplier : float
+        On the correlation's film coefficient [1].
+
+    Raises
+    ------
+    UnknownName
+        For an unknown correlation.
+    OutOfRange, ScreeningError
+        For an engine, fuel or operation that no cycle can be made of.
+    """
+    if correlation not in CORRELATIONS:
+        raise UnknownName("correlation", correlation, CORRELATIONS)
+    fuel_mass = None
+    efficiency: float | None = None
+    if operation.burned_volume is not None and operation.burn_duration is not None:
+        if fuel.density is None:
+            raise ScreeningError(f"{fuel.name}: its density is unknown, so a measured burn says nothing")
+        fuel_mass = 2 * operation.burned_volume / operation.burn_duration * fuel.density / engine.speed
+    else:
+        assumed = load_assumptions()
+        throttle = operation.throttle
+        efficiency = assumed["throttled_charge"].typical if throttle is None else throttle * assumed["full_charge"].typical
+    solved = solve_cycle(
+        CycleInputs(
+            bore=engine.bore,
+            stroke=engine.stroke,
+            rod_length=engine.rod_length,
+            compression_ratio=engine.compression_ratio,
+            speed=engine.speed,
+            chemistry=fuel_chemistry(fuel),
+            equivalence_ratio=operation.equivalence_ratio,
+            fuel_mass_per_cycle=fuel_mass,
+            volumetric_efficiency=efficiency,
+            ambient_temperature=operation.ambient,
+            latent_heat=fuel.latent_heat or 0.0,
+            correlation=CORRELATIONS.index(correlation),
+            multiplier=multiplier,
+            **_RUN_CYCLE_WALLS,  # type: ignore[arg-type]
+        )
+    )
+    return Cycle(**{field.name: _single(getattr(solved, field.name)) for field in fields(Cycle)})  # type: ignore[arg-type]
+
+
+def _single(value: FloatArray) -> FloatArray | float:
+    """Return the one draw's trace (n_angle,) or number."""
+    if value.ndim == 2:
+        return value[:, 0]
+    return float(value[0]) if value.size == 1 else value

@@ -1,0 +1,63 @@
+"""The whole story of one material: its times, its heat, its contact with the fuel, and why it stands where it does."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from screening.judgement.contact import Contact
+from screening.judgement.printability import Printability
+from screening.judgement.ranking import Standing
+from screening.judgement.sensitivity import Influence
+from screening.records.materials import Material
+
+FloatArray = np.ndarray
+QUANTILES = (0.05, 0.5, 0.95)
+
+
+@dataclass(frozen=True)
+class CrownHistory:
+    """Quantiles (5th, 50th, 95th) of the crown's heat over the draws; the first axis of each array is the quantile.
+
+    `times` (n_time,) [s]; `depth_share` (n_depth,), depth over the stack's thickness [1]; `temperature`
+    (3, n_time, n_depth) [K]; `surface` and `back` (3, n_time) [K]; `limit_pressure` (3, n_time) [Pa]; `load` (3,) [Pa];
+    `softened_depth` (3, n_time) [m], polymer hotter than its softening temperature; `softening` (3,) [K];
+    `thickness` typical stack thickness [m]; `recession` (3, n_time) [m]; `swing` (3,) [K].
+    """
+
+    times: FloatArray
+    depth_share: FloatArray
+    temperature: FloatArray
+    surface: FloatArray
+    back: FloatArray
+    limit_pressure: FloatArray
+    load: FloatArray
+    softened_depth: FloatArray
+    softening: FloatArray
+    thickness: float
+    recession: FloatArray
+    swing: FloatArray
+
+
+@dataclass(frozen=True)
+class Story:
+    """One material's result; `times` maps each mechanism to the time (n_draw,) [s] at which it would end the run."""
+
+    material: Material
+    standing: Standing | None
+    times: Mapping[str, FloatArray]
+    history: CrownHistory | None
+    printability: Printability
+    contacts: Mapping[str, Contact]
+    print_diameter: tuple[float, float, float] | None
+    reasons: tuple[str, ...]
+    influences: tuple[Influence, ...]
+    missing: tuple[str, ...]
+    rank: int = 0
+
+    @property
+    def life(self) -> FloatArray:
+        """When the first mechanism ends the run, (n_draw,) [s]; empty where nothing is known."""
+        return np.stack(list(self.times.values())).min(axis=0) if self.times else np.empty(0)
