@@ -42,7 +42,12 @@ def parse_blend(text: str) -> list[tuple[str, float]] | None:
     ]
     total = sum(percent for _, percent in parts)
     if abs(total - 100.0) > _TOTAL_TOLERANCE:
-        faults.append(Fault("fuel", f"{text!r} totals {total:g} %; shares by volume must total 100"))
+        faults.append(
+            Fault(
+                "fuel",
+                f"{text!r} totals {total:g} %; shares by volume must total 100 (name percent, name percent)",
+            )
+        )
     if faults:
         raise CaseError(faults)
     return parts

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, field
 from functools import lru_cache
 from typing import Any
 
@@ -42,7 +42,7 @@ class LiquidValue:
     typical: float
     high: float
     unit: str
-    temperature: float
+    temperature: float = field(compare=False)  # NaN where it has none, and NaN equals nothing
     method: str
     source: str
     how: str

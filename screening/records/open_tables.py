@@ -7,6 +7,7 @@ are left out altogether, and so is the collection whose "enthalpies of formation
 
 from __future__ import annotations
 
+import re
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
@@ -65,7 +66,12 @@ class Identity:
 
 @lru_cache(maxsize=256)
 def identify(name: str) -> Identity | None:
-    """Return the identity of an exactly matching name or CAS number, or None; never a near match."""
+    """Return the liquid with this CAS number, common name or systematic name, or None.
+
+    The package's index also holds trade, foreign and mistyped names and bare formulas, some of them of
+    another liquid (`benzine` leads to benzene there), so that a hit counts only when the name is the
+    liquid's own, but for case, spaces, hyphens and a leading `n-`.
+    """
     from chemicals import CAS_from_any, search_chemical, simple_formula_parser
 
     try:
@@ -73,9 +79,16 @@ def identify(name: str) -> Identity | None:
         found = search_chemical(cas)
     except ValueError:
         return None
+    own = {_bare(text) for text in (found.CASs, found.common_name, found.iupac_name) if text}
+    if _bare(name) not in own:
+        return None
     counts = simple_formula_parser(found.formula)
     atoms = tuple(sorted((symbol, float(count)) for symbol, count in counts.items()))
     return Identity(found.common_name or name, cas, atoms, found.MW / 1000.0, found.smiles or "")
+
+
+def _bare(name: str) -> str:
+    return re.sub(r"[\s-]", "", re.sub(r"^n-", "", name.strip().casefold()))
 
 
 def _constants(cas: str, name: str) -> dict[str, float]:

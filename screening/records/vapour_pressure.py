@@ -1,4 +1,4 @@
-"""How strongly a liquid evaporates: published vapour-pressure equations and what holds outside their range."""
+"""How strongly a liquid evaporates: published vapour-pressure equations, and how they go on beyond."""
 
 from __future__ import annotations
 
