@@ -75,6 +75,12 @@ class Liquid:
         """Molar mass [kg/mol], from the formula."""
         return stoichiometry.molar_mass(self.carbon, self.hydrogen, self.oxygen, self.nitrogen)
 
+    @property
+    def hansen(self) -> tuple[float, float, float] | None:
+        """Hansen parameters dD, dP, dH [MPa^0.5], or None where they are not published."""
+        d, p, h = (self.typical(f"hansen_{axis}") for axis in "dph")
+        return None if d is None or p is None or h is None else (d, p, h)
+
     def value(self, name: str) -> LiquidValue | None:
         """Return the value of a property, or None where none is published."""
         return next((value for value in self.values if value.name == name), None)

@@ -8,7 +8,7 @@ from pathlib import Path
 import pytest
 
 from screening.quantities import to_si
-from screening.records.fuels import Fuel, find_fuel
+from screening.records.fuels import Fuel, find_fuel, mixture_setting
 from screening.records.open_tables import heat_of_vaporisation_at
 
 TABLE = Path(__file__).parents[1] / "published" / "fuel_tables.csv"
@@ -88,6 +88,15 @@ def test_energy_of_stoichiometric_air_is_near_three_megajoules(name: str) -> Non
     assert 2.9e6 <= energy <= 3.15e6
 
 
+def test_petrol_misses_of_one_table_are_known() -> None:
+    # Cengel & Boles A-27 prints 44.0 MJ/kg and 350 kJ/kg for CnH1.87n; the surrogate, leaner in hydrogen
+    # (H/C 1.85) and with a third aromatics, gives 2 % less and 3 % more. 44.0 lies inside its stated range.
+    fuel = find_fuel("petrol E0")
+    assert fuel.lower_heating_value == pytest.approx(0.978 * 44.0e6, rel=0.005)
+    assert fuel.latent_heat == pytest.approx(1.032 * 350e3, rel=0.01)
+    assert fuel.ranges["lower_heating_value"][1] >= 44.0e6
+
+
 def test_nitro_fuel_is_outside_the_three_megajoule_rule() -> None:
     energy = find_fuel("nitromethane").energy_per_air
     assert energy is not None
@@ -126,8 +135,6 @@ def test_ethanol_and_water_azeotrope() -> None:
 
 
 def test_petrol_setting_for_ethanol() -> None:
-    from screening.records.fuels import mixture_setting
-
     # 14.57/9.0 by mass; the jet a little less for the denser fuel
     setting = mixture_setting(find_fuel("ethanol"), find_fuel("petrol E0"))
     assert setting.fuel_mass_ratio == pytest.approx(1.62, rel=0.01)
