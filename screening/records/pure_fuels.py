@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from screening.records.fuel import Fuel, Share
-from screening.records.liquids import Liquid, LiquidValue
+from screening.records.liquids import Liquid
 from screening.records.stoichiometry import lower_heating_value
 
 # Property of a Fuel -> property of its liquids.
@@ -70,14 +70,13 @@ def pure_fuel(liquid: Liquid) -> Fuel:
 def _hansen(
     liquid: Liquid, sources: dict[str, str], ranges: list[tuple[str, float, float]]
 ) -> tuple[float, float, float] | None:
-    parts: list[LiquidValue] = [
-        value for part in "dph" if (value := liquid.value(f"hansen_{part}")) is not None
-    ]
-    if len(parts) < 3:
+    if liquid.hansen is None:
         return None
+    values = [liquid.value(f"hansen_{axis}") for axis in "dph"]
+    parts = [value for value in values if value is not None]
     sources["hansen"] = "; ".join(dict.fromkeys(part.origin() for part in parts))
     ranges += [(part.name, part.low, part.high) for part in parts if part.low < part.high]
-    return (parts[0].typical, parts[1].typical, parts[2].typical)
+    return liquid.hansen
 
 
 def _heating_value(
