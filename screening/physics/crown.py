@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import os
-from collections.abc import Iterator, Sequence
+from collections.abc import Callable, Iterator, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, fields
 from typing import Any
@@ -178,11 +178,13 @@ def heat_crown(
     recession = np.zeros((when.size, count))
     consumed = np.where(np.isnan(stack.initial), np.nan, np.inf)
     if decomposition is None:
-        _in_blocks(lambda low, high: kernel.march_block(stack, march, straight, low, high, history), count)
+        _in_blocks(stack, lambda part, low: kernel.march_block(part, march, straight, low, history))
     else:
         ablation = _build_ablation(decomposition, layers[0], count)
         _in_blocks(
-            lambda low, high: recede_block(stack, ablation, march, low, high, depth, history, recession, consumed),
+            lambda low, high: recede_block(
+                stack, ablation, march, low, high, depth, history, recession, consumed
+            ),
             count,
         )
     return CrownHeat.of(when, depth, history, recession, consumed, stack.initial, single)
@@ -203,21 +205,26 @@ def steady_crown(
     stack, _, single = _build_stack(layers, film, back, 300.0, cells)
     depth = _depth(stack)
     temperature, flow = np.empty(depth.shape), np.empty((3, depth.shape[1]))
-    _in_blocks(lambda low, high: kernel.steady_block(stack, low, high, temperature, flow), depth.shape[1])
+    _in_blocks(stack, lambda part, low: kernel.steady_block(part, low, temperature, flow))
     return SteadyCrown.of(depth, temperature, flow, single)
 
 
-def _in_blocks(work: Any, count: int) -> None:
-    """Call `work(low, high)` on blocks of draws, on as many threads as there are processors."""
-    blocks = [(low, min(low + DRAWS_ABREAST, count)) for low in range(0, count, DRAWS_ABREAST)]
-    workers = min(len(blocks), os.cpu_count() or 1)
+def _in_blocks(stack: kernel.Stack, work: Callable[[kernel.Stack, int], None]) -> None:
+    """Call `work(part, low)` on blocks of draws, on as many threads as there are processors."""
+    count = stack.initial.size
+    lows = range(0, count, DRAWS_ABREAST)
+
+    def one(low: int) -> None:
+        own = [np.ascontiguousarray(part[..., low : low + DRAWS_ABREAST]) for part in stack[1:]]
+        work(kernel.Stack(stack.layer, *own), low)
+
+    workers = min(len(lows), os.cpu_count() or 1)
     if workers == 1:
-        for low, high in blocks:
-            work(low, high)
+        for low in lows:
+            one(low)
         return
     with ThreadPoolExecutor(workers) as pool:
-        for done in [pool.submit(work, low, high) for low, high in blocks]:
-            done.result()
+        list(pool.map(one, lows))
 
 
 def _check_times(times: ArrayLike) -> Floats:
@@ -275,11 +282,15 @@ def _build_stack(
         _check(place, name, value)
         flat = 1 if name.startswith("heat_capacity_") else 0
         if value.ndim > flat + 1:
-            raise OutOfRange(f"{place}, {name}: got shape {value.shape}; must be a number or one for each draw")
+            raise OutOfRange(
+                f"{place}, {name}: got shape {value.shape}; must be a number or one for each draw"
+            )
         if value.ndim == flat + 1:
             counts.add(value.shape[flat])
     if len(counts - {1}) > 1:
-        raise OutOfRange(f"draws: fields have {sorted(counts)} of them; all must have the same number, or one")
+        raise OutOfRange(
+            f"draws: fields have {sorted(counts)} of them; all must have the same number, or one"
+        )
     count = max(counts, default=1)
     shares = share_cells(cells, len(layers))
     curves = [_heat_capacity(parts[i][0], layer, count) for i, layer in enumerate(layers)]
@@ -320,7 +331,9 @@ def _film(place: str, film: Film, count: int) -> Floats:
             _needed(place, "feedback_at", film.feedback_at, must, count),
             _row(film.coefficient_feedback, count),
             _row(film.radiation_emissivity, count),
-            _needed(place, "radiation_temperature", film.radiation_temperature, film.radiation_emissivity, count),
+            _needed(
+                place, "radiation_temperature", film.radiation_temperature, film.radiation_emissivity, count
+            ),
         ]
     )
 
@@ -337,7 +350,9 @@ def _heat_capacity(place: str, layer: Layer, count: int) -> tuple[Floats, Floats
         for part in (layer.heat_capacity_temperature, layer.heat_capacity_values)
     )
     if knots.ndim == 0 or knots.shape[0] < 2 or values.shape[:1] != knots.shape[:1]:
-        raise OutOfRange(f"{place}, heat_capacity_values: {values.shape} for knots {knots.shape}; must match, 2 up")
+        raise OutOfRange(
+            f"{place}, heat_capacity_values: {values.shape} for knots {knots.shape}; must match, 2 up"
+        )
     size = (knots.shape[0], count)
     knots = np.broadcast_to(knots if knots.ndim == 2 else knots[:, None], size)
     values = np.broadcast_to(values if values.ndim == 2 else values[:, None], size)
@@ -369,7 +384,9 @@ def _assemble(
         half[here] = width[here] / (2.0 * _row(layer.conductivity, count))
         mass[here] = width[here] * _row(layer.density, count)
         ring[here] = part * _row(layer.ring_conductance, count)
-        bore[i] = _needed(f"layer {i + 1}", "ring_temperature", layer.ring_temperature, layer.ring_conductance, count)
+        bore[i] = _needed(
+            f"layer {i + 1}", "ring_temperature", layer.ring_temperature, layer.ring_conductance, count
+        )
         if i < last:
             contact[np.flatnonzero(here)[-1] + 1] = _row(layer.contact_resistance, count)
     link = np.empty((own.size + 1, count))
@@ -398,7 +415,9 @@ def _depth(stack: kernel.Stack) -> Floats:
 
 
 def _build_ablation(decomposition: Decomposition, top: Layer, count: int) -> Ablation:
-    given = np.ndim(decomposition.density) or not np.isnan(np.asarray(decomposition.density, dtype=np.float64))
+    given = np.ndim(decomposition.density) or not np.isnan(
+        np.asarray(decomposition.density, dtype=np.float64)
+    )
     density = decomposition.density if given else top.density
     char = np.asarray(decomposition.char_yield) * np.asarray(decomposition.char_retained)
     return Ablation(

@@ -55,10 +55,12 @@ class History(NamedTuple):
 
     temperature: np.ndarray  # (n_time, n_depth, n_draw) [K]
     faces: np.ndarray  # (n_time, 2, n_draw) gas face and face beneath [K]
-    energy: np.ndarray  # (n_time, 5, n_draw) in, out beneath, to the rings, stored, lost with the polymer [J/m2]
+    energy: (
+        np.ndarray
+    )  # (n_time, 5, n_draw) in, out beneath, to the rings, stored, lost with the polymer [J/m2]
 
 
-@njit(cache=True, nogil=True, inline="always")
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
 def film_flux(film, d, surface):  # type: ignore[no-untyped-def]
     """Return the flux from a film into a face at `surface`, and its slope."""
     apart = surface - film[3, d]
@@ -69,8 +71,8 @@ def film_flux(film, d, surface):  # type: ignore[no-untyped-def]
     return flux, h * (film[2, d] - 1.0) + film[4, d] * drive - 4.0 * cube
 
 
-@njit(cache=True, nogil=True)
-def enthalpy(stack, low, temperature, heat, slope):  # type: ignore[no-untyped-def]
+@njit(cache=True, nogil=True, error_model="numpy")
+def enthalpy(stack, temperature, heat, slope):  # type: ignore[no-untyped-def]
     """Fill heat content above the start [J/m2] and its slope [J/(m2 K)] of each cell, exact for linear pieces."""
     n_cell = stack.layer.size
     count = temperature.shape[1]
@@ -78,31 +80,31 @@ def enthalpy(stack, low, temperature, heat, slope):  # type: ignore[no-untyped-d
         own, row, content, gain = stack.layer[i], temperature[i + 1], heat[i], slope[i]
         mass, base = stack.mass[i], stack.capacity[own]
         for d in range(count):
-            content[d] = base[low + d] * (row[d] - stack.initial[low + d])
-            gain[d] = base[low + d]
+            content[d] = base[d] * (row[d] - stack.initial[d])
+            gain[d] = base[d]
         for j in range(stack.knot.shape[1]):
             knot, span, rise = stack.knot[own, j], stack.span[own, j], stack.slope[own, j]
             for d in range(count):
-                above = row[d] - knot[low + d]
-                inside = min(max(above, 0.0), span[low + d])
-                content[d] += rise[low + d] * inside * (max(above, 0.0) - 0.5 * inside)
-                gain[d] += rise[low + d] * inside
+                above = row[d] - knot[d]
+                inside = min(max(above, 0.0), span[d])
+                content[d] += rise[d] * inside * (max(above, 0.0) - 0.5 * inside)
+                gain[d] += rise[d] * inside
         for d in range(count):
-            content[d] *= mass[low + d]
-            gain[d] *= mass[low + d]
+            content[d] *= mass[d]
+            gain[d] *= mass[d]
 
 
-@njit(cache=True, nogil=True)
-def _residual(stack, low, inverse, temperature, known, heat, slope, right, diagonal):  # type: ignore[no-untyped-def]
+@njit(cache=True, nogil=True, error_model="numpy")
+def _residual(stack, inverse, temperature, known, heat, slope, right, diagonal):  # type: ignore[no-untyped-def]
     """Fill the right-hand side and the diagonal of one Newton correction."""
     n_cell = stack.layer.size
     count = temperature.shape[1]
     first, second = temperature[0], temperature[1]
     link = stack.link[0]
     for d in range(count):
-        flux, rate = film_flux(stack.film, low + d, first[d])
-        right[0, d] = flux - link[low + d] * (first[d] - second[d])
-        diagonal[0, d] = link[low + d] - rate
+        flux, rate = film_flux(stack.film, d, first[d])
+        right[0, d] = flux - link[d] * (first[d] - second[d])
+        diagonal[0, d] = link[d] - rate
     for i in range(n_cell):
         above, here, below = temperature[i], temperature[i + 1], temperature[i + 2]
         upper, lower, ring = stack.link[i], stack.link[i + 1], stack.ring[i]
@@ -110,19 +112,19 @@ def _residual(stack, low, inverse, temperature, known, heat, slope, right, diago
         content, gain, kept = heat[i], slope[i], known[i]
         out, main = right[i + 1], diagonal[i + 1]
         for d in range(count):
-            gone = lower[low + d] * (here[d] - below[d]) + ring[low + d] * (here[d] - bore[low + d])
-            come = upper[low + d] * (above[d] - here[d])
+            gone = lower[d] * (here[d] - below[d]) + ring[d] * (here[d] - bore[d])
+            come = upper[d] * (above[d] - here[d])
             out[d] = come - gone - inverse * (content[d] - kept[d])
-            main[d] = upper[low + d] + lower[low + d] + ring[low + d] + inverse * gain[d]
+            main[d] = upper[d] + lower[d] + ring[d] + inverse * gain[d]
     last, before, link = temperature[n_cell + 1], temperature[n_cell], stack.link[n_cell]
     for d in range(count):
-        flux, rate = film_flux(stack.back, low + d, last[d])
-        right[n_cell + 1, d] = flux - link[low + d] * (last[d] - before[d])
-        diagonal[n_cell + 1, d] = link[low + d] - rate
+        flux, rate = film_flux(stack.back, d, last[d])
+        right[n_cell + 1, d] = flux - link[d] * (last[d] - before[d])
+        diagonal[n_cell + 1, d] = link[d] - rate
 
 
-@njit(cache=True, nogil=True)
-def _factor(stack, low, diagonal, pivot):  # type: ignore[no-untyped-def]
+@njit(cache=True, nogil=True, error_model="numpy")
+def _factor(stack, diagonal, pivot):  # type: ignore[no-untyped-def]
     """Fill the inverse pivots of the symmetric tridiagonal matrix; off the diagonal stand minus the links."""
     count = diagonal.shape[1]
     for d in range(count):
@@ -130,28 +132,28 @@ def _factor(stack, low, diagonal, pivot):  # type: ignore[no-untyped-def]
     for i in range(1, diagonal.shape[0]):
         link, above, main, out = stack.link[i - 1], pivot[i - 1], diagonal[i], pivot[i]
         for d in range(count):
-            out[d] = 1.0 / (main[d] - link[low + d] * link[low + d] * above[d])
+            out[d] = 1.0 / (main[d] - link[d] * link[d] * above[d])
 
 
-@njit(cache=True, nogil=True)
-def _solve(stack, low, pivot, right):  # type: ignore[no-untyped-def]
+@njit(cache=True, nogil=True, error_model="numpy")
+def _solve(stack, pivot, right):  # type: ignore[no-untyped-def]
     """Replace `right` by the solution of the factored system."""
     count = right.shape[1]
     size = right.shape[0]
     for i in range(1, size):
         link, above, before, here = stack.link[i - 1], pivot[i - 1], right[i - 1], right[i]
         for d in range(count):
-            here[d] += link[low + d] * above[d] * before[d]
+            here[d] += link[d] * above[d] * before[d]
     for d in range(count):
         right[size - 1, d] *= pivot[size - 1, d]
     for i in range(size - 2, -1, -1):
         link, own, after, here = stack.link[i], pivot[i], right[i + 1], right[i]
         for d in range(count):
-            here[d] = (here[d] + link[low + d] * after[d]) * own[d]
+            here[d] = (here[d] + link[d] * after[d]) * own[d]
 
 
-@njit(cache=True, nogil=True)
-def solve_stage(stack, low, inverse, straight, reuse, temperature, known, heat, work):  # type: ignore[no-untyped-def]
+@njit(cache=True, nogil=True, error_model="numpy")
+def solve_stage(stack, inverse, straight, reuse, temperature, known, heat, work):  # type: ignore[no-untyped-def]
     """Solve inverse (H(T) - known) = net heating(T) for all nodes by Newton, from the guess in `temperature`."""
     slope, right, diagonal, pivot, control = work
     count = temperature.shape[1]
@@ -159,16 +161,16 @@ def solve_stage(stack, low, inverse, straight, reuse, temperature, known, heat, 
     control[1, :] = np.inf  # the correction before
     for iteration in range(MOST_ITERATIONS):
         if not (straight and reuse):
-            enthalpy(stack, low, temperature, heat, slope)
+            enthalpy(stack, temperature, heat, slope)
         elif iteration == 0:
             for i in range(stack.layer.size):
                 row, content, gain = temperature[i + 1], heat[i], slope[i]
                 for d in range(count):
-                    content[d] = gain[d] * (row[d] - stack.initial[low + d])
-        _residual(stack, low, inverse, temperature, known, heat, slope, right, diagonal)
+                    content[d] = gain[d] * (row[d] - stack.initial[d])
+        _residual(stack, inverse, temperature, known, heat, slope, right, diagonal)
         if not reuse:
-            _factor(stack, low, diagonal, pivot)
-        _solve(stack, low, pivot, right)
+            _factor(stack, diagonal, pivot)
+        _solve(stack, pivot, right)
         if straight:
             for i in range(temperature.shape[0]):
                 row, change = temperature[i], right[i]
@@ -181,12 +183,12 @@ def solve_stage(stack, low, inverse, straight, reuse, temperature, known, heat, 
         for i in range(stack.layer.size):
             row, content, gain = temperature[i + 1], heat[i], slope[i]
             for d in range(count):
-                content[d] = gain[d] * (row[d] - stack.initial[low + d])
+                content[d] = gain[d] * (row[d] - stack.initial[d])
     else:
-        enthalpy(stack, low, temperature, heat, slope)
+        enthalpy(stack, temperature, heat, slope)
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def _correct(temperature, change, control):  # type: ignore[no-untyped-def]
     """Add the correction to draws that still move, halved where it does not shrink; return how many still move."""
     count = temperature.shape[1]
@@ -214,44 +216,44 @@ def _correct(temperature, change, control):  # type: ignore[no-untyped-def]
     return left
 
 
-@njit(cache=True, nogil=True)
-def _start(stack, low, temperature):  # type: ignore[no-untyped-def]
+@njit(cache=True, nogil=True, error_model="numpy")
+def _start(stack, temperature):  # type: ignore[no-untyped-def]
     """Fill the start: every cell at the initial temperature, the faces in balance with their films."""
     n_cell = stack.layer.size
     for d in range(temperature.shape[1]):
-        begin = stack.initial[low + d]
+        begin = stack.initial[d]
         temperature[:, d] = begin
         for _ in range(MOST_ITERATIONS):
-            flux, rate = film_flux(stack.film, low + d, temperature[0, d])
-            link = stack.link[0, low + d]
+            flux, rate = film_flux(stack.film, d, temperature[0, d])
+            link = stack.link[0, d]
             change = (flux - link * (temperature[0, d] - begin)) / (link - rate)
             temperature[0, d] += change
             if not abs(change) > TOLERANCE * 1e-3:
                 break
         for _ in range(MOST_ITERATIONS):
-            flux, rate = film_flux(stack.back, low + d, temperature[n_cell + 1, d])
-            link = stack.link[n_cell, low + d]
+            flux, rate = film_flux(stack.back, d, temperature[n_cell + 1, d])
+            link = stack.link[n_cell, d]
             change = (flux - link * (temperature[n_cell + 1, d] - begin)) / (link - rate)
             temperature[n_cell + 1, d] += change
             if not abs(change) > TOLERANCE * 1e-3:
                 break
 
 
-@njit(cache=True, nogil=True)
-def _flows(stack, low, temperature, flow):  # type: ignore[no-untyped-def]
+@njit(cache=True, nogil=True, error_model="numpy")
+def _flows(stack, temperature, flow):  # type: ignore[no-untyped-def]
     """Fill the powers in through the gas face, out beneath and to the rings [W/m2]."""
     n_cell = stack.layer.size
     for d in range(temperature.shape[1]):
-        flow[0, d] = stack.link[0, low + d] * (temperature[0, d] - temperature[1, d])
-        flow[1, d] = stack.link[n_cell, low + d] * (temperature[n_cell, d] - temperature[n_cell + 1, d])
+        flow[0, d] = stack.link[0, d] * (temperature[0, d] - temperature[1, d])
+        flow[1, d] = stack.link[n_cell, d] * (temperature[n_cell, d] - temperature[n_cell + 1, d])
         flow[2, d] = 0.0
     for i in range(n_cell):
         row, ring, bore = temperature[i + 1], stack.ring[i], stack.ring_temperature[stack.layer[i]]
         for d in range(temperature.shape[1]):
-            flow[2, d] += ring[low + d] * (row[d] - bore[low + d])
+            flow[2, d] += ring[d] * (row[d] - bore[d])
 
 
-@njit(cache=True, nogil=True)
+@njit(cache=True, nogil=True, error_model="numpy")
 def write_temperature(stack, low, temperature, out):  # type: ignore[no-untyped-def]
     """Fill `out` (n_depth, n_draw) with faces, cells and both sides of each interface."""
     n_cell = stack.layer.size
@@ -262,34 +264,39 @@ def write_temperature(stack, low, temperature, out):  # type: ignore[no-untyped-
         node += 1
         if 0 < i < n_cell and stack.layer[i] != stack.layer[i - 1]:
             for d in range(temperature.shape[1]):
-                flux = stack.link[i, low + d] * (temperature[i, d] - temperature[i + 1, d])
-                out[node, low + d] = temperature[i, d] - flux * stack.half[i - 1, low + d]
-                out[node + 1, low + d] = temperature[i + 1, d] + flux * stack.half[i, low + d]
+                flux = stack.link[i, d] * (temperature[i, d] - temperature[i + 1, d])
+                out[node, low + d] = temperature[i, d] - flux * stack.half[i - 1, d]
+                out[node + 1, low + d] = temperature[i + 1, d] + flux * stack.half[i, d]
             node += 2
 
 
-@njit(cache=True, nogil=True)
-def march_block(stack, march, straight, low, high, history):  # type: ignore[no-untyped-def]
-    """March the draws `low` to `high` through all steps and write their history."""
+@njit(cache=True, nogil=True, error_model="numpy")
+def march_block(stack, march, straight, low, history):  # type: ignore[no-untyped-def]
+    """March a block of draws through all steps; write their history from the column `low` on."""
     n_cell = stack.layer.size
-    count = high - low
+    count = stack.initial.size
     shape, faced, flows = (n_cell, count), (n_cell + 2, count), (3, count)
     old, middle, new = np.empty(faced), np.empty(faced), np.empty(faced)
-    old_heat, middle_heat, new_heat, known = np.empty(shape), np.empty(shape), np.empty(shape), np.empty(shape)
+    old_heat, middle_heat, new_heat, known = (
+        np.empty(shape),
+        np.empty(shape),
+        np.empty(shape),
+        np.empty(shape),
+    )
     old_rate, middle_rate = np.empty(shape), np.empty(shape)
     old_flow, middle_flow, new_flow = np.empty(flows), np.empty(flows), np.empty(flows)
     total, half_total, new_total = np.zeros(flows), np.zeros(flows), np.zeros(flows)
     work = (np.empty(shape), np.empty(faced), np.empty(faced), np.empty(faced), np.empty((4, count)))
-    _start(stack, low, old)
+    _start(stack, old)
     middle[:] = old
-    _flows(stack, low, old, old_flow)
-    enthalpy(stack, low, old, old_heat, work[0])
+    _flows(stack, old, old_flow)
+    enthalpy(stack, old, old_heat, work[0])
     begin_heat = old_heat.copy()
     for i in range(n_cell):
         for d in range(count):
-            ring = stack.ring[i, low + d] * (old[i + 1, d] - stack.ring_temperature[stack.layer[i], low + d])
-            come = stack.link[i, low + d] * (old[i, d] - old[i + 1, d])
-            old_rate[i, d] = come - stack.link[i + 1, low + d] * (old[i + 1, d] - old[i + 2, d]) - ring
+            ring = stack.ring[i, d] * (old[i + 1, d] - stack.ring_temperature[stack.layer[i], d])
+            come = stack.link[i, d] * (old[i, d] - old[i + 1, d])
+            old_rate[i, d] = come - stack.link[i + 1, d] * (old[i + 1, d] - old[i + 2, d]) - ring
     before = 0.0
     for n in range(march.step.size):
         step = march.step[n]
@@ -301,7 +308,7 @@ def march_block(stack, march, straight, low, high, history):  # type: ignore[no-
         for i in range(n_cell):
             for d in range(count):
                 known[i, d] = old_heat[i, d] + DIAGONAL * step * old_rate[i, d]
-        solve_stage(stack, low, inverse, straight, False, middle, known, middle_heat, work)
+        solve_stage(stack, inverse, straight, False, middle, known, middle_heat, work)
         for i in range(n_cell):
             for d in range(count):
                 middle_rate[i, d] = inverse * (middle_heat[i, d] - known[i, d])
@@ -309,9 +316,9 @@ def march_block(stack, march, straight, low, high, history):  # type: ignore[no-
         for i in range(n_cell + 2):
             for d in range(count):
                 new[i, d] = old[i, d] + (middle[i, d] - old[i, d]) / GAMMA
-        solve_stage(stack, low, inverse, straight, straight, new, known, new_heat, work)
-        _flows(stack, low, middle, middle_flow)
-        _flows(stack, low, new, new_flow)
+        solve_stage(stack, inverse, straight, straight, new, known, new_heat, work)
+        _flows(stack, middle, middle_flow)
+        _flows(stack, new, new_flow)
         for i in range(3):
             for d in range(count):
                 half_total[i, d] = total[i, d] + DIAGONAL * step * (old_flow[i, d] + middle_flow[i, d])
@@ -348,21 +355,21 @@ def march_block(stack, march, straight, low, high, history):  # type: ignore[no-
         before = step
 
 
-@njit(cache=True, nogil=True)
-def steady_block(stack, low, high, out, flow):  # type: ignore[no-untyped-def]
-    """Find the state in which nothing changes, of the draws `low` to `high`."""
+@njit(cache=True, nogil=True, error_model="numpy")
+def steady_block(stack, low, out, flow):  # type: ignore[no-untyped-def]
+    """Find the state in which nothing changes, of a block of draws; write it from the column `low` on."""
     n_cell = stack.layer.size
-    count = high - low
+    count = stack.initial.size
     temperature = np.empty((n_cell + 2, count))
     shape, faced = (n_cell, count), (n_cell + 2, count)
     work = (np.empty(shape), np.empty(faced), np.empty(faced), np.empty(faced), np.empty((4, count)))
     for d in range(count):
-        temperature[:, d] = stack.initial[low + d]
+        temperature[:, d] = stack.initial[d]
     known, heat = np.zeros((n_cell, count)), np.zeros((n_cell, count))
-    solve_stage(stack, low, 0.0, False, False, temperature, known, heat, work)
+    solve_stage(stack, 0.0, False, False, temperature, known, heat, work)
     write_temperature(stack, low, temperature, out)
     flows = np.empty((3, count))
-    _flows(stack, low, temperature, flows)
+    _flows(stack, temperature, flows)
     for i in range(3):
         for d in range(count):
             flow[i, low + d] = flows[i, d]
