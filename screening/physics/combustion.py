@@ -1,7 +1,7 @@
 """How hot does a fuel burn, and how much of its energy comes out: chemical equilibrium of its burned gas.
 
-A fuel enters through its atoms and its enthalpy of formation alone, so any fuel of C, H, O and N works; it need
-not be known to any table of species.
+A fuel enters through its atoms and its enthalpy of formation alone, so any fuel of C, H, O and N works; it
+need not be known to any table of species.
 """
 
 from __future__ import annotations
@@ -22,21 +22,45 @@ STANDARD_PRESSURE = 101325.0
 """One atmosphere [Pa]."""
 DRY_AIR = {"O2": 0.20946, "N2": 0.78120, "AR": 0.00934}
 """Dry air by mole, its carbon dioxide counted as nitrogen [mol/mol]."""
-BURNED_SPECIES = ("N2", "O2", "AR", "CO2", "H2O", "CO", "H2", "OH", "H", "O", "NO", "N", "HO2", "CH4", "NH3", "C")
+BURNED_SPECIES = (
+    "N2",
+    "O2",
+    "AR",
+    "CO2",
+    "H2O",
+    "CO",
+    "H2",
+    "OH",
+    "H",
+    "O",
+    "NO",
+    "N",
+    "HO2",
+    "CH4",
+    "NH3",
+    "C",
+)
 """Gases of the equilibrium; thermodynamic data from the NASA polynomials that Cantera ships in gri30.yaml."""
 
 _ATOM_MASS = {"C": 12.011e-3, "H": 1.008e-3, "O": 15.999e-3, "N": 14.007e-3}  # [kg/mol], IUPAC 2021 abridged
 _KELVIN_PER_WAVENUMBER = constants.h * constants.c * 100.0 / constants.k  # [K cm]
-# Round group frequencies of organic vapours [1/cm], chosen once against the table in the test; see `vapour_modes`.
-_HYDROGEN_STRETCH, _HYDROGEN_BEND, _SKELETON_STRETCH, _SKELETON_BEND, _TORSION = 2950.0, 1200.0, 950.0, 350.0, 200.0
+# Round group frequencies of organic vapours [1/cm], chosen once against the table in the test; see
+# `vapour_modes`.
+_HYDROGEN_STRETCH, _HYDROGEN_BEND, _SKELETON_STRETCH, _SKELETON_BEND, _TORSION = (
+    2950.0,
+    1200.0,
+    950.0,
+    350.0,
+    200.0,
+)
 
 
 @dataclass(frozen=True)
 class FuelChemistry:
     """What combustion needs to know of a fuel: atoms per mole and enthalpy of formation as a gas.
 
-    `carbon`, `hydrogen`, `oxygen`, `nitrogen` in atoms per mole (fractions allowed: a blend is averaged by mole),
-    `enthalpy_of_formation` of the ideal gas at 298.15 K [J/mol].
+    `carbon`, `hydrogen`, `oxygen`, `nitrogen` in atoms per mole (fractions allowed: a blend is averaged by
+    mole), `enthalpy_of_formation` of the ideal gas at 298.15 K [J/mol].
     """
 
     carbon: float
@@ -48,11 +72,17 @@ class FuelChemistry:
     def __post_init__(self) -> None:
         atoms = (self.carbon, self.hydrogen, self.oxygen, self.nitrogen)
         if not all(np.isfinite(atoms)) or min(atoms) < 0.0:
-            raise OutOfRange(f"atoms per mole of fuel are {atoms} (C, H, O, N); each must be finite and not negative")
+            raise OutOfRange(
+                f"atoms per mole of fuel are {atoms} (C, H, O, N); each must be finite and not negative"
+            )
         if not np.isfinite(self.enthalpy_of_formation):
-            raise OutOfRange(f"enthalpy of formation is {self.enthalpy_of_formation} J/mol; it must be a finite number")
+            raise OutOfRange(
+                f"enthalpy of formation is {self.enthalpy_of_formation} J/mol; it must be a finite number"
+            )
         if self.oxygen_need <= 0.0:
-            raise OutOfRange(f"the fuel with atoms {atoms} (C, H, O, N) needs no air to burn; it is not a fuel here")
+            raise OutOfRange(
+                f"the fuel with atoms {atoms} (C, H, O, N) needs no air to burn; it is not a fuel here"
+            )
 
     @property
     def molar_mass(self) -> float:
@@ -88,7 +118,7 @@ def _species() -> tuple[ct.Species, ...]:
 
 
 def burned_gas() -> ct.Solution:
-    """Return a fresh ideal-gas mixture of `BURNED_SPECIES` (Cantera object, to be changed by its caller alone)."""
+    """Return a fresh ideal-gas mixture of `BURNED_SPECIES` (Cantera's object, its caller's alone)."""
     return ct.Solution(thermo="ideal-gas", species=list(_species()))
 
 
@@ -111,9 +141,9 @@ def standard_enthalpy(species: str) -> float:
 def vapour_modes(chemistry: FuelChemistry) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
     """Return the vibrations assumed for the fuel's vapour: their number and their temperature.
 
-    The formula gives 3 N - 6 modes for N atoms: one stretch for each hydrogen, one stretch and one torsion for
-    each bond of the chain of heavy atoms, one bend for each angle of it, and the rest are bends of hydrogen; each
-    ring or double bond turns one torsion into a stiff mode.
+    The formula gives 3 N - 6 modes for N atoms: one stretch for each hydrogen, one stretch and one torsion
+    for each bond of the chain of heavy atoms, one bend for each angle of it, and the rest are bends of
+    hydrogen; each ring or double bond turns one torsion into a stiff mode.
 
     Parameters
     ----------
@@ -139,8 +169,8 @@ def vapour_modes(chemistry: FuelChemistry) -> tuple[NDArray[np.float64], NDArray
 def vapour_enthalpy(chemistry: FuelChemistry, temperature: ArrayLike) -> NDArray[np.float64]:
     """Return the molar enthalpy of the fuel's vapour, formation included, with an estimated heat capacity.
 
-    For the unburned charge (250-1,100 K), where the fuel is a few per cent by mole; the heat capacity comes out
-    within about 12 % for common fuels (test). h = hf + integral of cp, cp = 4 R + sum of Einstein modes.
+    For the unburned charge (250-1,100 K), where the fuel is a few per cent by mole; the heat capacity comes
+    out within about 12 % for common fuels (test). h = hf + integral of cp, cp = 4 R + sum of Einstein modes.
 
     Parameters
     ----------
@@ -153,8 +183,8 @@ def vapour_enthalpy(chemistry: FuelChemistry, temperature: ArrayLike) -> NDArray
 
     References
     ----------
-    Einstein oscillators and equipartition (any text of statistical thermodynamics); the group frequencies are round
-    numbers of the trade.
+    Einstein oscillators and equipartition (any text of statistical thermodynamics); the group frequencies
+    are round numbers of the trade.
     """
     count, mode = vapour_modes(chemistry)
     kelvin = np.asarray(temperature, dtype=float)
@@ -183,8 +213,8 @@ def adiabatic_flame_temperature(
 ) -> float | NDArray[np.float64]:
     """Return the temperature of the burned gas when no heat is lost, dissociation included.
 
-    Holds for a premixed vapour of C, H, O, N in dry air, ideal gas, no soot (so up to an equivalence ratio of about
-    2 for hydrocarbons). h_products(T) = h_reactants at constant pressure, u at constant volume.
+    Holds for a premixed vapour of C, H, O, N in dry air, ideal gas, no soot (so up to an equivalence ratio
+    of about 2 for hydrocarbons). h_products(T) = h_reactants at constant pressure, u at constant volume.
 
     Parameters
     ----------

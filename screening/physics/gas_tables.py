@@ -1,7 +1,7 @@
 """Burned and unburned gas of one fuel as small tables, so that a cycle need not call an equilibrium solver.
 
-Energies are absolute: they hold the energy of formation, so burning needs no separate heat and incomplete burning
-(rich, lean, dissociated) comes out of the tables by itself.
+Energies are absolute: they hold the energy of formation, so burning needs no separate heat and incomplete
+burning (rich, lean, dissociated) comes out of the tables by itself.
 """
 
 from __future__ import annotations
@@ -24,8 +24,8 @@ from screening.physics.combustion import (
 )
 
 FREEZING_TEMPERATURE = 1700.0
-"""Below this the burned gas keeps its composition [K]: reactions are too slow in the time of an expansion stroke
-(Heywood 1988, section 4.9, about 1,700 K; from memory)."""
+"""Below this the burned gas keeps its composition [K]: reactions are too slow in the time of an expansion
+stroke (Heywood 1988, section 4.9, about 1,700 K; from memory)."""
 
 _TEMPERATURE = np.arange(250.0, 3651.0, 50.0)  # [K], even steps: the kernel finds its cell by division
 _LOG_PRESSURE = np.linspace(np.log(0.3e5), np.log(120e5), 5)  # [ln Pa], even steps
@@ -36,11 +36,11 @@ _EQUIVALENCE_RATIO = np.array([0.5, 0.7, 0.85, 0.95, 1.0, 1.05, 1.15, 1.3, 1.5, 
 class GasTables:
     """Gas properties of one fuel with air, per kilogram of mixture.
 
-    `temperature` (n_temperature,) [K] and `log_pressure` (n_pressure,) [ln Pa] are evenly spaced, `equivalence_ratio`
-    (n_ratio,) rises. `burned_energy` [J/kg] and `burned_gas_constant` [J/(kg K)] are (n_ratio, n_pressure,
-    n_temperature); `air_energy`, `fuel_energy` (n_temperature,) [J/kg]; gas constants of air and fuel vapour
-    [J/(kg K)]; `air_fuel_ratio` [kg/kg]; `lower_heating_value` of the vapour [J/kg]; `combustion_efficiency`
-    (n_ratio,), the share of it that the frozen burned gas has given up [1].
+    `temperature` (n_temperature,) [K] and `log_pressure` (n_pressure,) [ln Pa] are evenly spaced,
+    `equivalence_ratio` (n_ratio,) rises. `burned_energy` [J/kg] and `burned_gas_constant` [J/(kg K)] are
+    (n_ratio, n_pressure, n_temperature); `air_energy`, `fuel_energy` (n_temperature,) [J/kg]; gas constants
+    of air and fuel vapour [J/(kg K)]; `air_fuel_ratio` [kg/kg]; `lower_heating_value` of the vapour [J/kg];
+    `combustion_efficiency` (n_ratio,), the share of it that the frozen burned gas has given up [1].
     """
 
     temperature: NDArray[np.float64]
@@ -106,7 +106,9 @@ def gas_tables(chemistry: FuelChemistry) -> GasTables:
         left_over[i] = moles[0] @ _standard_enthalpies(gas)
     air = np.array([DRY_AIR.get(name, 0.0) for name in gas.species_names])
     air_energy = (enthalpy @ air - constants.R * _TEMPERATURE) / air_molar_mass()
-    fuel_energy = (vapour_enthalpy(chemistry, _TEMPERATURE) - constants.R * _TEMPERATURE) / chemistry.molar_mass
+    fuel_energy = (
+        vapour_enthalpy(chemistry, _TEMPERATURE) - constants.R * _TEMPERATURE
+    ) / chemistry.molar_mass
     fuel = _EQUIVALENCE_RATIO / (_EQUIVALENCE_RATIO + chemistry.air_fuel_ratio)
     reactants = (
         fuel * chemistry.enthalpy_of_formation / chemistry.molar_mass
@@ -128,7 +130,9 @@ def gas_tables(chemistry: FuelChemistry) -> GasTables:
     )
 
 
-def constant_gas_tables(gamma: float, gas_constant: float, heat: float, air_fuel_ratio: float = 15.0) -> GasTables:
+def constant_gas_tables(
+    gamma: float, gas_constant: float, heat: float, air_fuel_ratio: float = 15.0
+) -> GasTables:
     """Return tables of one gas with constant heat capacity that gives off `heat` when it burns.
 
     For limits with an exact solution (air-standard cycles). Energy is cv T burned and cv T + heat unburned.
@@ -198,8 +202,10 @@ def _enthalpies_at(gas: object, temperature: float) -> NDArray[np.float64]:
     return np.asarray(gas.partial_molar_enthalpies) / 1e3  # type: ignore[attr-defined]
 
 
-def _burned_moles(gas: object, chemistry: FuelChemistry, ratio: float, pressure: float) -> NDArray[np.float64]:
-    """Moles of each gas per kilogram (n_temperature, n_species): equilibrium, frozen below the freezing temperature."""
+def _burned_moles(
+    gas: object, chemistry: FuelChemistry, ratio: float, pressure: float
+) -> NDArray[np.float64]:
+    """Moles of each gas per kilogram (n_temperature, n_species), frozen below the freezing temperature."""
     first = int(np.searchsorted(_TEMPERATURE, FREEZING_TEMPERATURE))
     moles = np.empty((_TEMPERATURE.size, gas.n_species))  # type: ignore[attr-defined]
     gas.TPX = _TEMPERATURE[first], pressure, elements_in_mixture(chemistry, ratio)  # type: ignore[attr-defined]

@@ -7,12 +7,16 @@ from numpy.typing import ArrayLike, NDArray
 
 
 def wiebe_fraction(
-    crank_angle: ArrayLike, start: ArrayLike, duration: ArrayLike, efficiency: ArrayLike = 5.0, shape: ArrayLike = 2.0
+    crank_angle: ArrayLike,
+    start: ArrayLike,
+    duration: ArrayLike,
+    efficiency: ArrayLike = 5.0,
+    shape: ArrayLike = 2.0,
 ) -> NDArray[np.float64]:
     """Return the mass fraction burned at a crank angle.
 
-    x = 1 - exp(-a ((theta - start)/duration)^(m+1)) after the start, 0 before; not cut off at start + duration, where
-    it is 1 - exp(-a) (0.9933 for a = 5) and runs smoothly on to 1.
+    x = 1 - exp(-a ((theta - start)/duration)^(m+1)) after the start, 0 before; not cut off at start +
+    duration, where it is 1 - exp(-a) (0.9933 for a = 5) and runs smoothly on to 1.
 
     Parameters
     ----------
@@ -35,11 +39,17 @@ def wiebe_fraction(
     0.4647
     """
     progress = np.maximum((np.asarray(crank_angle, float) - start) / np.asarray(duration, float), 0.0)
-    return np.asarray(-np.expm1(-np.asarray(efficiency, float) * progress ** (np.asarray(shape, float) + 1.0)))
+    return np.asarray(
+        -np.expm1(-np.asarray(efficiency, float) * progress ** (np.asarray(shape, float) + 1.0))
+    )
 
 
 def wiebe_angle(
-    fraction: ArrayLike, start: ArrayLike, duration: ArrayLike, efficiency: ArrayLike = 5.0, shape: ArrayLike = 2.0
+    fraction: ArrayLike,
+    start: ArrayLike,
+    duration: ArrayLike,
+    efficiency: ArrayLike = 5.0,
+    shape: ArrayLike = 2.0,
 ) -> NDArray[np.float64]:
     """Return the crank angle at which a fraction has burned; the inverse of `wiebe_fraction`.
 
