@@ -16,13 +16,17 @@ import numpy as np
 from screening.errors import OutOfRange, ScreeningError
 from screening.judgement.case import Case
 from screening.judgement.run_log import read_log
-from screening.judgement.sampling import drawn, drawn_assumption, stratified
+from screening.judgement.sampling import drawn, drawn_assumption, drawn_value, stratified
 from screening.physics.thermometry import surface_temperature
 from screening.records.assumptions import load_assumptions
+from screening.records.materials import load_materials
 from screening.records.surfaces import find_surface
 
 FloatArray = np.ndarray
 CORRELATIONS = ("woschni", "hohenberg", "annand")
+BASELINE = "aluminium"
+"""Id of the metal whose piston is computed beside the polymers."""
+METAL_PROPERTIES = ("density", "thermal_conductivity", "heat_capacity", "thermal_expansion", "tensile_strength")
 
 # drawn as they stand in the table, whatever the case says
 _ALWAYS = (
@@ -31,7 +35,7 @@ _ALWAYS = (
     "cap_contact_resistance", "oil_film_conductance", "seizure_interference", "running_clearance_to_bore",
     "metal_clearance_to_bore", "bore_warm_up_time", "wet_start_time", "char_retained", "char_conductivity",
     "crown_emissivity", "pyrolysis_share_limit", "hot_spot_ignition", "full_charge",
-    "combustion_start", "combustion_duration", "wiebe_exponent", "bearing_factor", "print_size_error",
+    "combustion_start", "combustion_duration", "wiebe_exponent", "bearing_factor", "print_size_error", "start_rate_gain",
 )  # fmt: skip
 
 
@@ -40,7 +44,8 @@ class Conditions:
     """Draws (n_draw,) in SI by name; names are those of `assumptions.csv` and of the case's sections.
 
     Beside them: `correlation` (index into CORRELATIONS), `multiplier`, `burned_volume_flow` [m3/s] or
-    `volumetric_efficiency` [1] (the other one is NaN), `head_surface`, `head_wall`, `liner` [K].
+    `volumetric_efficiency` [1] (the other one is NaN), `head_surface`, `head_wall`, `liner` [K], and the metals' values
+    as `metal.property`.
     """
 
     values: Mapping[str, FloatArray]
@@ -91,6 +96,7 @@ def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
     values["burned_volume_flow"], values["volumetric_efficiency"] = _charge(case, assumed, values["full_charge"])
     values |= _head(case, values, n_draw, seed)
     values |= _film(assumed, n_draw, seed)
+    values |= _metals(case, n_draw, seed)
     return Conditions(MappingProxyType(values))
 
 
@@ -162,6 +168,19 @@ def _head(case: Case, values: Mapping[str, FloatArray], n_draw: int, seed: int) 
         "head_wall": outside + values["head_wall_excess"],
         "liner": np.maximum(outside - values["liner_below_head"], values["ambient"]),
     }
+
+
+def _metals(case: Case, n_draw: int, seed: int) -> dict[str, FloatArray]:
+    """Return the values of the metals of bore, crown layers and baseline."""
+    used = {BASELINE, case.piston.bore_material, *(layer.material for layer in case.piston.crown_layers)}
+    values = {}
+    for id in sorted(used):
+        for name in METAL_PROPERTIES:
+            value = load_materials().get(id).value(name)
+            if value is None:
+                raise ScreeningError(f"piston: {id} has no {name.replace('_', ' ')} in the table, so it cannot be a layer")
+            values[f"{id}.{name}"] = drawn_value(f"{id}.{name}", value, n_draw, seed)
+    return values
 
 
 def _film(assumed, n_draw: int, seed: int) -> dict[str, FloatArray]:  # type: ignore[no-untyped-def]

@@ -10,7 +10,6 @@ from screening.judgement.case import Case
 from screening.judgement.conditions import Conditions
 from screening.judgement.gas_side import COLD_CROWN, GasSide
 from screening.judgement.polymer import Polymer
-from screening.judgement.sampling import drawn_value
 from screening.physics.crown import Decomposition, Film, Layer
 from screening.physics.heat_capacity import polymer_heat_capacity
 from screening.physics.strength import StrengthCurve
@@ -30,8 +29,15 @@ class CrownStack:
     decomposition: Decomposition | None
     groove_in_metal: bool
 
+    def cell_layer(self, depth: FloatArray) -> FloatArray:
+        """Return which layer each stretch between two nodes of `depth` (n_depth[, n_draw]) lies in, (n_depth - 1,)."""
+        nodes = depth if depth.ndim == 1 else depth[:, 0]
+        ends = np.cumsum([np.broadcast_to(layer.thickness, (1,) if depth.ndim == 1 else depth.shape[1:])[0] for layer in self.layers])
+        middle = (nodes[:-1] + nodes[1:]) / 2
+        return np.minimum(np.searchsorted(ends, middle, side="left"), len(self.layers) - 1)
 
-def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer, seed: int) -> CrownStack:
+
+def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -> CrownStack:
     """Return the crown of one polymer in the case's build, for every draw."""
     layers: list[Layer] = []
     curves: list[StrengthCurve] = []
@@ -39,7 +45,7 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer, s
     metal_depth = 0.0
     for row in case.piston.crown_layers:
         metal = load_materials().get(row.material)
-        layer, curve = _metal_layer(metal, row.thickness, draws, seed, carries_ring and metal_depth == 0.0)
+        layer, curve = _metal_layer(metal, row.thickness, draws, carries_ring and metal_depth == 0.0)
         layers.append(layer)
         curves.append(curve)
         metal_depth += row.thickness
@@ -55,9 +61,9 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer, s
     )
 
 
-def metal_piston_stack(case: Case, draws: Conditions, gas: GasSide, metal: Material, seed: int) -> CrownStack:
+def metal_piston_stack(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> CrownStack:
     """Return the crown of the metal piston that serves as the baseline: one layer with its rings in it."""
-    layer, curve = _metal_layer(metal, draws["crown_thickness"], draws, seed, True)
+    layer, curve = _metal_layer(metal, draws["crown_thickness"], draws, True)
     back = Film(coefficient=draws["crankcase_film"], temperature=draws["crankcase"])
     return CrownStack((layer,), (curve,), gas_film(draws, gas), back, None, groove_in_metal=True)
 
@@ -106,29 +112,22 @@ def _decomposition(draws: Conditions, polymer: Polymer) -> Decomposition:
 
 
 def _metal_layer(
-    metal: Material, thickness: float | FloatArray, draws: Conditions, seed: int, with_ring: bool
+    metal: Material, thickness: float | FloatArray, draws: Conditions, with_ring: bool
 ) -> tuple[Layer, StrengthCurve]:
-    def value(name: str) -> FloatArray:
-        found = metal.value(name)
-        if found is None:
-            return np.full(draws.n_draw, np.nan)
-        return drawn_value(f"{metal.id}.{name}", found, draws.n_draw, seed)
-
     ring: FloatArray | float = 0.0
     if with_ring:
         # the belt's conductance, referred to the crown's face: pi D H / (pi D^2 / 4)
-        height = draws["ring_belt_height_to_bore"]
-        ring = draws["ring_belt_conductance"] * 4 * height
+        ring = draws["ring_belt_conductance"] * 4 * draws["ring_belt_height_to_bore"]
     layer = Layer(
         thickness=np.broadcast_to(thickness, (draws.n_draw,)),
-        conductivity=value("thermal_conductivity"),
-        density=value("density"),
-        heat_capacity=value("heat_capacity"),
+        conductivity=draws[f"{metal.id}.thermal_conductivity"],
+        density=draws[f"{metal.id}.density"],
+        heat_capacity=draws[f"{metal.id}.heat_capacity"],
         contact_resistance=draws["cap_contact_resistance"],
         ring_conductance=ring,
         ring_temperature=draws["liner"],
     )
-    return layer, _metal_strength(metal, value("tensile_strength"))
+    return layer, _metal_strength(metal, draws[f"{metal.id}.tensile_strength"])
 
 
 def _metal_strength(metal: Material, cold: FloatArray) -> StrengthCurve:

@@ -13,8 +13,10 @@ from screening.errors import ScreeningError, UnknownName
 from screening.judgement.case import Case, Engine, Operation
 from screening.judgement.conditions import CORRELATIONS, Conditions
 from screening.physics.combustion import FuelChemistry, adiabatic_flame_temperature
+from screening.physics.crown import Layer
 from screening.physics.cylinder_cycle import CycleInputs, CylinderCycle, solve_cycle
-from screening.physics.surface_swing import film_harmonics
+from screening.physics.film import FilmHarmonics, film_flux_harmonics
+from screening.physics.surface_swing import surface_swing
 from screening.records.assumptions import load_assumptions
 from screening.records.fuels import Fuel
 
@@ -31,8 +33,7 @@ class GasSide:
     """The gas over the crown, (n_draw,) unless said otherwise.
 
     `film_coefficient` [W/(m2 K)] and `gas_temperature` [K] at a crown of COLD_CROWN, with their `_feedback` a kelvin
-    of crown temperature; `peak_pressure` [Pa]; `fuel_flow` [kg/s]; `fuel_power` [W]; `film_harmonics` and
-    `product_harmonics` (n_harmonic, n_draw) of h and h T for the surface swing; `cycle` the whole cycle.
+    of crown temperature; `peak_pressure` [Pa]; `fuel_flow` [kg/s]; `fuel_power` [W]; `harmonics` of the film for the surface swing; `cycle` the whole cycle.
     """
 
     film_coefficient: FloatArray
@@ -46,7 +47,7 @@ class GasSide:
     wall_share: FloatArray
     volumetric_efficiency: FloatArray
     indicated_pressure: FloatArray
-    harmonics: FloatArray
+    harmonics: FilmHarmonics
     vapour_pressure_peak: FloatArray
     cycle: CylinderCycle
 
@@ -92,10 +93,19 @@ def solve_gas_side(case: Case, draws: Conditions) -> GasSide:
         wall_share=cold.wall_share,
         volumetric_efficiency=cold.volumetric_efficiency,
         indicated_pressure=cold.indicated_pressure,
-        harmonics=film_harmonics(cold.film_coefficient, cold.temperature, _HARMONICS),
+        harmonics=film_flux_harmonics(cold.film_coefficient, cold.temperature, _HARMONICS),
         vapour_pressure_peak=vapour,
         cycle=cold,
     )
+
+
+def crown_swing(draws: Conditions, gas: GasSide, layer: Layer, surface_temperature: FloatArray) -> FloatArray:
+    """Return how far the face of `layer` peaks above its mean within a cycle, (n_draw,) [K], when it is as hot as given."""
+    effusivity = np.sqrt(
+        np.asarray(layer.conductivity) * np.asarray(layer.density) * np.asarray(layer.heat_capacity)
+    )
+    flux = gas.harmonics.flux(surface_temperature)[1:]
+    return surface_swing(flux, draws["speed"] / 2, effusivity)
 
 
 def _inputs(case: Case, d: Conditions) -> CycleInputs:

@@ -13,11 +13,11 @@ import numpy as np
 
 from screening.judgement.case import Case
 from screening.judgement.sampling import drawn_assumption, drawn_value
+from screening.physics.printed_strength import printed_strength_factor
 from screening.physics.strength import (
     StrengthCurve,
     amorphous_strength,
     measured_strength,
-    printed_strength_factor,
     semicrystalline_strength,
 )
 from screening.quantities import si_unit, to_si
@@ -56,6 +56,18 @@ class Polymer:
 
     def __getitem__(self, name: str) -> FloatArray:
         return self.values[name]
+
+    def taken(self, part: slice) -> Polymer:
+        """Return one part of the draws."""
+        curve = StrengthCurve(self.strength.temperature[..., part], self.strength.strength[..., part])
+        return replace(
+            self,
+            values={name: value[part] for name, value in self.values.items()},
+            strength=curve,
+            cold_strength=self.cold_strength[part],
+            softening=self.softening[part],
+            heat_capacity_shape=self.heat_capacity_shape[part],
+        )
 
     def get(self, name: str) -> FloatArray | None:
         """Return the draws of a property, or None where no value is known."""

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -61,3 +61,7 @@ class Story:
     def life(self) -> FloatArray:
         """When the first mechanism ends the run, (n_draw,) [s]; empty where nothing is known."""
         return np.stack(list(self.times.values())).min(axis=0) if self.times else np.empty(0)
+
+    def with_rank(self, rank: int) -> Story:
+        """Return the story with its rank among the others."""
+        return replace(self, rank=rank)

@@ -7,7 +7,7 @@ import io
 import pandas as pd
 
 from screening.judgement.screening import Screening
-from screening.report.words import duration, percent, text_table
+from screening.judgement.wording import duration, percent, text_table
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 

@@ -1,0 +1,57 @@
+"""The honest answer first: what a whole screening comes to, and what can hurt."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from screening.judgement.case import Case
+from screening.judgement.printability import CANNOT
+from screening.judgement.ranking import LASTS, SHORT
+from screening.judgement.story import Story
+from screening.judgement.wording import duration, listed, percent
+from screening.records.cautions import fuel_cautions, material_cautions, work_cautions
+
+NEAR_THE_TOP = 3
+
+
+def headline_of(case: Case, stories: Mapping[str, Story], baseline: Story) -> str:
+    """Return two or three sentences: can it run at all, how long at best, and what the metal piston does."""
+    can = [s for s in stories.values() if s.standing and s.printability.outcome != CANNOT]
+    if not can:
+        return "None of the materials with known values can be printed on this printer."
+    target = duration(case.operation.target_run)
+    lasting = [s for s in can if s.standing and s.standing.verdict == LASTS]
+    short = [s for s in can if s.standing and s.standing.verdict == SHORT]
+    best = can[0]
+    assert best.standing is not None
+    if lasting:
+        text = f"{len(lasting)} of {len(can)} printable materials should last the wanted {target}: {_names(lasting)}."
+    elif short:
+        text = (
+            f"No printable material lasts the wanted {target} with confidence. The best, {best.material.name}, is good for a "
+            f"short run: plan for {duration(best.standing.plan_for)}."
+        )
+    else:
+        text = (
+            f"No: no printable material lasts the wanted {target}, and none is worth a planned run. The best, "
+            f"{best.material.name}, fails after {duration(best.standing.median)} (median); plan for "
+            f"{duration(best.standing.plan_for)}."
+        )
+    assert baseline.standing is not None
+    return f"{text} The metal piston lasts in {percent(baseline.standing.chance_of_lasting)} of the draws."
+
+
+def _names(stories: list[Story]) -> str:
+    names = [story.material.name for story in stories[:NEAR_THE_TOP]]
+    return listed(names) + (" and others" if len(stories) > NEAR_THE_TOP else "")
+
+
+def cautions_of(case: Case, stories: Mapping[str, Story]) -> tuple[str, ...]:
+    """Return the cautions of the work, the fuel and the leading materials, each once."""
+    names = [case.fuel.name, case.fuel.cas or ""]
+    for share in case.fuel.components:
+        names += [share.component.name, share.component.cas or ""]
+    found = [*work_cautions(), *fuel_cautions(*filter(None, names))]
+    for story in list(stories.values())[:NEAR_THE_TOP]:
+        found += material_cautions(story.material.base or story.material.id)
+    return tuple(dict.fromkeys(f"{c.hazard}: {c.first_advice}" for c in found))

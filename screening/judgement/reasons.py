@@ -1,0 +1,136 @@
+"""Why a material stands where it does, in sentences with numbers."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from typing import TYPE_CHECKING
+
+import numpy as np
+
+from screening.judgement import mechanisms as m
+from screening.judgement.case import Case
+from screening.judgement.contact import Contact
+from screening.judgement.polymer import Polymer
+from screening.judgement.printability import CANNOT, Printability
+from screening.judgement.ranking import Standing
+from screening.judgement.story import CrownHistory
+from screening.judgement.wording import celsius, duration, listed, percent
+from screening.records.materials import Material
+
+if TYPE_CHECKING:
+    from screening.judgement.story_making import Gathered
+
+FloatArray = np.ndarray
+_MOMENTS = (3.0, 10.0, 30.0, 60.0, 300.0)
+
+_WHAT_HAPPENS = {
+    m.COLLAPSE: "the crown, softened from the gas side down, no longer carries the cylinder pressure",
+    m.BRITTLE: "the cold, brittle crown cracks at its edge on the first full charges",
+    m.RING_LAND: "the top ring sinks into its softened land",
+    m.SEIZURE: "the skirt outgrows the bore and grips",
+    m.PIN_BOSS: "the warm pin bosses yield",
+    m.FUEL_ATTACK: "the fuel has softened too much of the crown",
+    m.DECOMPOSITION: "the crown gives off so much gas that the mixture is out of control, or burns through",
+    m.IGNITION: "glowing char lights the charge before the spark",
+}
+
+
+def polymer_reasons(
+    case: Case,
+    polymer: Polymer,
+    place: Standing,
+    times: Mapping[str, FloatArray],
+    run: Gathered,
+    contacts: Mapping[str, Contact],
+    printability: Printability,
+) -> tuple[str, ...]:
+    """Return the reasons, the most telling first."""
+    history = run.history
+    assert history is not None
+    said = [_time_sentence(case, place), _end_sentence(place), _heat_sentence(polymer, history, place.median)]
+    said += _strength_sentences(polymer, history)
+    said += _fit_sentences(case, run)
+    said += _contact_sentences(contacts)
+    if printability.outcome == CANNOT:
+        said.append(f"This printer cannot print it: {' '.join(printability.reasons)}")
+    return tuple(filter(None, said))
+
+
+def _time_sentence(case: Case, place: Standing) -> str:
+    target = case.operation.target_run
+    return (
+        f"Chance of lasting the wanted {duration(target)}: {percent(place.chance_of_lasting)}; plan for "
+        f"{duration(place.plan_for)} (19 in 20 last longer), median {duration(place.median)}."
+    )
+
+
+def _end_sentence(place: Standing) -> str:
+    if place.ends_by not in _WHAT_HAPPENS:
+        return f"In {percent(place.ends_by_share)} of the draws nothing modelled ends the run within the horizon."
+    others = [f"{name} in {percent(share)}" for name, share in place.shares if name != place.ends_by and share >= 0.05]
+    text = f"In {percent(place.ends_by_share)} of the draws {_WHAT_HAPPENS[place.ends_by]} first"
+    return text + (f"; {listed(others)}." if others else ".")
+
+
+def _heat_sentence(polymer: Polymer, history: CrownHistory, median: float) -> str:
+    moment = _moment(median)
+    i = int(np.argmin(np.abs(history.times - moment)))
+    surface, back = history.surface[:, i], history.back[:, i]
+    what = "melts at" if polymer.material.morphology == "semicrystalline" else "has its glass transition at"
+    return (
+        f"After {duration(float(history.times[i]))} the gas-side face is at about {celsius(surface[1])} "
+        f"({celsius(surface[0])} to {celsius(surface[2])}), the underside at {celsius(back[1])}; the material {what} "
+        f"{celsius(history.softening[1])}, and {1e3 * history.softened_depth[1, i]:.1f} mm of "
+        f"{1e3 * history.thickness:.1f} mm are hotter than that."
+    )
+
+
+def _moment(median: float) -> float:
+    return next((t for t in reversed(_MOMENTS) if t <= median), _MOMENTS[0])
+
+
+def _strength_sentences(polymer: Polymer, history: CrownHistory) -> list[str]:
+    cold, load = history.limit_pressure[1, 0] / 1e5, history.load[1] / 1e5
+    said = [
+        f"Cold, the crown would carry about {cold:.0f} bar; it must carry {load:.0f} bar (mean peak and three standard "
+        f"deviations of its variation)."
+    ]
+    if polymer.brittle:
+        said.append("It breaks before it yields, so cracks start at the crown's edge without warning.")
+    return said
+
+
+def _fit_sentences(case: Case, run: Gathered) -> list[str]:
+    copied = np.concatenate(run.copy_seizes_at)
+    share = float(np.mean(np.isfinite(copied)))
+    if share < 0.05:
+        return []
+    soonest = float(np.quantile(copied, 0.5, method="inverted_cdf"))
+    when = f", half of the time within {duration(soonest)}" if np.isfinite(soonest) else ""
+    return [f"A copy at the metal part's clearance would seize in {percent(share)} of the draws{when}: print it smaller."]
+
+
+def _contact_sentences(contacts: Mapping[str, Contact]) -> list[str]:
+    return [
+        f"{exposure.capitalize()}: {contact.outcome} ({contact.evidence})."
+        for exposure, contact in contacts.items()
+        if contact.outcome in ("dissolves", "swells strongly", "swells", "stress cracks")
+    ]
+
+
+def unknown_reasons(material: Material, missing: tuple[str, ...]) -> tuple[str, ...]:
+    """Return what is missing."""
+    words = listed([name.replace("_", " ") for name in missing])
+    return (f"Nothing can be said of a run: no published {words} was found for {material.name}.",)
+
+
+def baseline_reasons(case: Case, place: Standing, history: CrownHistory) -> tuple[str, ...]:
+    """Return what the metal piston shows."""
+    i = int(np.argmin(np.abs(history.times - min(case.operation.target_run, history.times[-1]))))
+    low, middle, high = history.surface[:, i]
+    return (
+        _time_sentence(case, place),
+        f"Its crown is at about {celsius(middle)} ({celsius(low)} to {celsius(high)}) after "
+        f"{duration(float(history.times[i]))}; aluminium piston crowns at load are reported at 200 to 300 °C "
+        "(Heywood, ch. 12, from memory).",
+    )

@@ -1,0 +1,100 @@
+"""One material, one part of the draws: heat the crown and ask each mechanism for its time."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from screening.judgement import mechanisms as m
+from screening.judgement.case import Case
+from screening.judgement.conditions import Conditions
+from screening.judgement.contact import attack_in_run
+from screening.judgement.crown_stack import CrownStack, crown_stack, metal_piston_stack
+from screening.judgement.fitting import Fit, fit_of_metal, fit_of_polymer
+from screening.judgement.gas_side import COLD_CROWN, GasSide, crown_swing
+from screening.judgement.polymer import Polymer
+from screening.physics.crown import CrownHeat, heat_crown
+from screening.physics.plate import limit_pressure
+from screening.records.materials import Material
+
+FloatArray = np.ndarray
+
+HORIZON = 3600.0
+"""A run is followed at least this long [s] (the project's own choice)."""
+CELLS, STEPS = 32, 96
+"""Grid of the crown: collapse times then move by less than 2 % on refining (see the benchmark)."""
+
+
+def output_times(target_run: float) -> FloatArray:
+    """Return the times [s] at which the crown is looked at: geometric, to the horizon."""
+    return np.concatenate([[0.0], np.geomspace(0.05, max(HORIZON, target_run), 72)])
+
+
+@dataclass(frozen=True)
+class PartRun:
+    """What one part of the draws gives: times by mechanism (n_draw,) [s], the heat, and the fit."""
+
+    times: Mapping[str, FloatArray]
+    heat: CrownHeat
+    limit: FloatArray
+    load: m.Load
+    softened_depth: FloatArray
+    softening: FloatArray
+    swing: FloatArray
+    fit: Fit
+
+
+def run_polymer(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -> PartRun:
+    """Return the times of every mechanism for a piston of one polymer."""
+    stack = crown_stack(case, draws, gas, polymer)
+    heat = _heated(case, draws, stack)
+    load = m.crown_load(draws, gas)
+    fit = fit_of_polymer(case, draws, polymer, heat.times)
+    swing = crown_swing(draws, gas, stack.layers[0], polymer["glass_transition"])
+    attack = attack_in_run(case, draws, gas, polymer, heat)
+    times = {
+        m.COLLAPSE: m.collapse(draws, stack, heat, load, attack.lost_depth),
+        m.BRITTLE: m.cracking(draws, polymer, load),
+        m.RING_LAND: m.ring_land(draws, polymer, stack, heat),
+        m.SEIZURE: fit.seizes_at,
+        m.PIN_BOSS: m.pin_boss(draws, polymer, heat, load),
+        m.FUEL_ATTACK: attack.time,
+    }
+    if stack.decomposition is not None:
+        times[m.DECOMPOSITION] = m.decomposition(draws, gas, polymer, heat)
+        times[m.IGNITION] = m.surface_ignition(draws, polymer, heat, swing)
+    softened = m.softened_depth(polymer, stack, heat)
+    return PartRun(times, heat, _limit(draws, stack, heat, attack.lost_depth), load, softened, polymer.softening, swing, fit)
+
+
+def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> PartRun:
+    """Return the same for the metal piston that serves as the baseline."""
+    stack = metal_piston_stack(case, draws, gas, metal)
+    heat = _heated(case, draws, stack)
+    load = m.crown_load(draws, gas)
+    none = np.zeros(draws.n_draw)
+    fit = fit_of_metal(case, draws, metal, heat)
+    times = {m.COLLAPSE: m.collapse(draws, stack, heat, load, none), m.SEIZURE: fit.seizes_at}
+    swing = crown_swing(draws, gas, stack.layers[0], none + COLD_CROWN)
+    return PartRun(times, heat, _limit(draws, stack, heat, none), load, np.zeros((heat.times.size, 1)) + none, none, swing, fit)
+
+
+def _heated(case: Case, draws: Conditions, stack: CrownStack) -> CrownHeat:
+    return heat_crown(
+        stack.layers,
+        stack.film,
+        stack.back,
+        draws["ambient"],
+        output_times(case.operation.target_run),
+        stack.decomposition,
+        cells=CELLS,
+        steps=STEPS,
+    )
+
+
+def _limit(draws: Conditions, stack: CrownStack, heat: CrownHeat, lost: FloatArray) -> FloatArray:
+    radius = draws["bore"] / 2 - draws["skirt_wall"]
+    section = m.crown_section(stack, heat, lost)
+    return limit_pressure(heat.depth, m.carried_temperature(heat), list(stack.curves), radius, draws["plate_edge_factor"], section=section)

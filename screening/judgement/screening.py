@@ -1,0 +1,159 @@
+"""The main job: one case in, all materials ranked out.
+
+The draws are run in parts of a fixed size, so that memory stays the same for any number of draws and the answer does
+not depend on how they are parted.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Callable, Iterator, Mapping
+from dataclasses import dataclass, fields
+from functools import cached_property
+
+import numpy as np
+import pandas as pd
+
+from screening.errors import UnknownName
+from screening.judgement.case import Case
+from screening.judgement.conditions import BASELINE, Conditions, draw_conditions
+from screening.judgement.gas_side import GasSide, solve_gas_side
+from screening.judgement.headline import cautions_of, headline_of
+from screening.judgement.plausibility import Implausible, implausibilities
+from screening.judgement.polymer import Polymer, case_material, draw_polymer, missing_values
+from screening.judgement.run import HORIZON, run_metal, run_polymer
+from screening.judgement.shortlist import ranked, shortlist_frame
+from screening.judgement.story import Story
+from screening.judgement.story_making import Gathered, baseline_story, polymer_story, unknown_story
+from screening.records.materials import load_materials
+
+FloatArray = np.ndarray
+PART = 256
+"""Draws computed at a time."""
+Progress = Callable[[float, str], None]
+
+
+@dataclass(frozen=True, eq=False)
+class Screening:
+    """All materials of a case, ranked. Times are seconds; `inf` means not within the horizon."""
+
+    case: Case
+    draws: int
+    seed: int
+    horizon: float
+    stories: Mapping[str, Story]
+    baseline: Story
+    conditions: Conditions
+    gas: Mapping[str, FloatArray]
+    warnings: tuple[Implausible, ...]
+
+    @cached_property
+    def shortlist(self) -> pd.DataFrame:
+        """One row a material, best first."""
+        return shortlist_frame(self.stories)
+
+    @property
+    def materials(self) -> tuple[str, ...]:
+        """Ids of the materials, best first."""
+        return tuple(self.stories)
+
+    def material(self, id: str) -> Story:
+        """Return the whole story of one material (or of the baseline); UnknownName for an id not screened."""
+        if id == self.baseline.material.id:
+            return self.baseline
+        if id not in self.stories:
+            raise UnknownName("material", id, self.stories)
+        return self.stories[id]
+
+    @property
+    def headline(self) -> str:
+        """The honest answer in two or three sentences."""
+        return headline_of(self.case, self.stories, self.baseline)
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What can hurt, for this fuel and the leading materials."""
+        return cautions_of(self.case, self.stories)
+
+    def to_json(self) -> str:
+        """Return the result as a JSON document; times beyond the horizon are null with `is_lower_bound`."""
+        from screening.report.document import screening_json
+
+        return screening_json(self)
+
+    def to_html(self) -> str:
+        """Return the page to share: one HTML file that needs nothing from elsewhere."""
+        from screening.report.page import screening_page
+
+        return screening_page(self)
+
+
+def screen(case: Case, draws: int = 1000, seed: int = 0, progress: Progress | None = None) -> Screening:
+    """Return all printable materials ranked for a case.
+
+    Parameters
+    ----------
+    case : Case
+        From `load_case`.
+    draws : int
+        Number of draws, 10 or more; 1000 tell chances to about 1.5 points.
+    seed : int
+        Same case, draws and seed give the same answer to the last digit.
+    progress : callable, optional
+        Called with a share done (0 to 1) and a sentence on what is being done; raise in it to stop.
+
+    Raises
+    ------
+    ScreeningError
+        When the case cannot be computed; the message says why.
+    """
+    tell = progress or (lambda share, text: None)
+    tell(0.0, "Drawing the conditions")
+    conditions = draw_conditions(case, draws, seed)
+    materials = [case_material(case, id) for id in (*load_materials().printable, *(m.id for m in case.own_materials))]
+    missing = {material.id: missing_values(material) for material in materials}
+    runnable = [material for material in materials if not missing[material.id]]
+    polymers = {m.id: draw_polymer(case, m, conditions["solid_share"], seed) for m in runnable}
+    gathered = {id: Gathered(id) for id in (*polymers, BASELINE)}
+    metal = load_materials().get(BASELINE)
+    gas_parts: list[GasSide] = []
+    work = len(polymers) + 1
+    parts = list(_parts(draws))
+    for number, part in enumerate(parts):
+        own = conditions.taken(part)
+        tell(number / len(parts), "Solving the engine's cycle")
+        gas = solve_gas_side(case, own)
+        gas_parts.append(gas)
+        gathered[BASELINE].add(run_metal(case, own, gas, metal))
+        for i, (id, polymer) in enumerate(polymers.items()):
+            tell((number + (i + 1) / work) / len(parts), f"Heating a crown of {polymer.material.name}")
+            gathered[id].add(run_polymer(case, own, gas, polymer.taken(part)))
+    gas_summary = _gas_summary(gas_parts, conditions)
+    tell(1.0, "Judging")
+    stories = [
+        polymer_story(case, conditions, gas_summary, polymers[m.id], gathered[m.id])
+        if m.id in polymers
+        else unknown_story(case, m, missing[m.id])
+        for m in materials
+    ]
+    return Screening(
+        case=case,
+        draws=draws,
+        seed=seed,
+        horizon=max(HORIZON, case.operation.target_run),
+        stories=ranked(stories),
+        baseline=baseline_story(case, metal, gathered[BASELINE]),
+        conditions=conditions,
+        gas=gas_summary,
+        warnings=implausibilities(case, gas_summary),
+    )
+
+
+def _parts(draws: int) -> Iterator[slice]:
+    return (slice(start, min(start + PART, draws)) for start in range(0, draws, PART))
+
+
+def _gas_summary(parts: list[GasSide], conditions: Conditions) -> dict[str, FloatArray]:
+    """Return the gas side's numbers over all draws, (n_draw,) each."""
+    names = [field.name for field in fields(GasSide) if field.name not in ("harmonics", "cycle")]
+    summary = {name: np.concatenate([getattr(part, name) for part in parts]) for name in names}
+    return summary | {"head_surface": conditions["head_surface"]}

@@ -1,0 +1,140 @@
+"""From the parts of a run to one material's story: times joined, heat summed up, standing and reasons."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, field
+
+import numpy as np
+
+from screening.judgement.case import Case
+from screening.judgement.conditions import Conditions
+from screening.judgement.contact import EXPOSURES, Contact, assess_contact
+from screening.judgement.polymer import Polymer
+from screening.judgement.printability import judge_printability
+from screening.judgement.ranking import standing
+from screening.judgement.reasons import baseline_reasons, polymer_reasons, unknown_reasons
+from screening.judgement.run import HORIZON, PartRun
+from screening.judgement.sensitivity import influences
+from screening.judgement.story import QUANTILES, CrownHistory, Story
+from screening.physics.fit import diameter_range
+from screening.records.materials import Material
+
+FloatArray = np.ndarray
+
+
+@dataclass
+class Gathered:
+    """One material's run while its parts come in; the heat of the first part stands for all in the charts."""
+
+    id: str
+    times: dict[str, list[FloatArray]] = field(default_factory=dict)
+    print_diameter: list[FloatArray] = field(default_factory=list)
+    copy_seizes_at: list[FloatArray] = field(default_factory=list)
+    lost_depth: list[FloatArray] = field(default_factory=list)
+    history: CrownHistory | None = None
+
+    def add(self, part: PartRun) -> None:
+        """Take in the next part."""
+        for name, value in part.times.items():
+            self.times.setdefault(name, []).append(value)
+        self.print_diameter.append(part.fit.print_diameter)
+        self.copy_seizes_at.append(part.fit.copy_seizes_at)
+        if self.history is None:
+            self.history = _history(part)
+
+    def joined(self) -> dict[str, FloatArray]:
+        """Return the times of all parts, (n_draw,) each."""
+        return {name: np.concatenate(parts) for name, parts in self.times.items()}
+
+
+def _history(part: PartRun) -> CrownHistory:
+    heat = part.heat
+
+    def spread(values: FloatArray, axis: int = -1) -> FloatArray:
+        return np.quantile(np.nan_to_num(values, nan=-1.0), QUANTILES, axis=axis)
+
+    depth = heat.depth if heat.depth.ndim == 2 else heat.depth[:, None]
+    temperature = np.nanquantile(np.where(np.isnan(heat.temperature), np.inf, heat.temperature), QUANTILES, axis=-1,
+                                 method="inverted_cdf")  # fmt: skip
+    return CrownHistory(
+        times=heat.times,
+        depth_share=np.median(depth / depth[-1], axis=1),
+        temperature=np.where(np.isinf(temperature), np.nan, temperature),
+        surface=spread(heat.surface_temperature),
+        back=spread(heat.back_temperature),
+        limit_pressure=spread(part.limit),
+        load=spread(part.load.running),
+        softened_depth=spread(part.softened_depth),
+        softening=spread(part.softening),
+        thickness=float(np.median(depth[-1])),
+        recession=spread(heat.recession),
+        swing=spread(part.swing),
+    )
+
+
+def polymer_story(
+    case: Case, conditions: Conditions, gas: Mapping[str, FloatArray], polymer: Polymer, run: Gathered
+) -> Story:
+    """Return the story of a material that was run."""
+    times = run.joined()
+    place = standing(times, case.operation.target_run)
+    life = np.stack(list(times.values())).min(axis=0)
+    inputs = {name: value for name, value in conditions.values.items() if not name.startswith(("aluminium.", "steel."))}
+    inputs |= {f"{polymer.material.id}.{name}": value for name, value in polymer.values.items()}
+    contacts = contacts_of(case, polymer.material)
+    printability = judge_printability(polymer.material, case.printer)
+    diameter = diameter_range(np.concatenate(run.print_diameter))
+    reasons = polymer_reasons(case, polymer, place, times, run, contacts, printability)
+    return Story(
+        material=polymer.material,
+        standing=place,
+        times=times,
+        history=run.history,
+        printability=printability,
+        contacts=contacts,
+        print_diameter=diameter,
+        reasons=reasons,
+        influences=influences(life, inputs, max(HORIZON, case.operation.target_run)),
+        missing=(),
+    )
+
+
+def unknown_story(case: Case, material: Material, missing: tuple[str, ...]) -> Story:
+    """Return the story of a material that lacks values without which nothing can be said of a run."""
+    return Story(
+        material=material,
+        standing=None,
+        times={},
+        history=None,
+        printability=judge_printability(material, case.printer),
+        contacts=contacts_of(case, material),
+        print_diameter=None,
+        reasons=unknown_reasons(material, missing),
+        influences=(),
+        missing=missing,
+    )
+
+
+def baseline_story(case: Case, metal: Material, run: Gathered) -> Story:
+    """Return the story of the metal piston."""
+    times = run.joined()
+    place = standing(times, case.operation.target_run)
+    assert run.history is not None
+    return Story(
+        material=metal,
+        standing=place,
+        times=times,
+        history=run.history,
+        printability=judge_printability(metal, case.printer),
+        contacts={},
+        print_diameter=diameter_range(np.concatenate(run.print_diameter)),
+        reasons=baseline_reasons(case, place, run.history),
+        influences=(),
+        missing=(),
+    )
+
+
+def contacts_of(case: Case, material: Material) -> dict[str, Contact]:
+    """Return what the fuel does to a material, by exposure."""
+    return {exposure: assess_contact(material.id, case.fuel, exposure=exposure, case=case) for exposure in EXPOSURES}
