@@ -9,12 +9,10 @@ import numpy as np
 from screening.judgement.case import Case
 from screening.judgement.conditions import Conditions
 from screening.judgement.polymer import Polymer
-from screening.physics.crown import CrownHeat
 from screening.physics.fit import print_diameter
 from screening.physics.seizure import radial_interference, seizure_time
 from screening.physics.skirt import BoreWarmUp, SkirtWall, warm_skirt
 from screening.physics.thermal_growth import expansion_strain
-from screening.records.materials import Material
 
 FloatArray = np.ndarray
 
@@ -76,21 +74,6 @@ def fit_of_polymer(case: Case, draws: Conditions, polymer: Polymer, times: Float
         return seizure_time(times, radial_interference(diameter, grown, draws["bore"], bore_strain), limit)
 
     return Fit(printed, seizes(part), seizes(copied), skirt[end])
-
-
-def fit_of_metal(case: Case, draws: Conditions, metal: Material, heat: CrownHeat) -> Fit:
-    """Return the fit of the metal piston at its usual cold clearance; its skirt follows between bore and crown."""
-    slope = draws[f"{metal.id}.thermal_expansion"]
-    bore = BoreWarmUp(draws["ambient"], draws["liner"], draws["bore_warm_up_time"])
-    bore_temperature = bore.at(heat.times)
-    # the skirt of a metal piston runs a third of the way from the bore to the crown's underside (common practice)
-    skirt = bore_temperature + (heat.back_temperature - bore_temperature) / 3
-    grown = slope * (skirt - draws["ambient"])
-    bore_strain = _bore_strain(case, bore_temperature, draws)
-    diameter = draws["bore"] * (1 - draws["metal_clearance_to_bore"])
-    interference = radial_interference(diameter, grown, draws["bore"], bore_strain)
-    seizes = seizure_time(heat.times, interference, draws["seizure_interference"])
-    return Fit(diameter, seizes, seizes, skirt[-1])
 
 
 def _bore_strain(case: Case, temperature: FloatArray, draws: Conditions) -> FloatArray:

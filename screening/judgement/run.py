@@ -12,7 +12,7 @@ from screening.judgement.case import Case
 from screening.judgement.conditions import Conditions
 from screening.judgement.contact import attack_in_run
 from screening.judgement.crown_stack import CrownStack, crown_stack, metal_piston_stack
-from screening.judgement.fitting import Fit, fit_of_metal, fit_of_polymer
+from screening.judgement.fitting import Fit, fit_of_polymer
 from screening.judgement.gas_side import COLD_CROWN, GasSide, crown_swing
 from screening.judgement.polymer import Polymer
 from screening.physics.crown import CrownHeat, heat_crown
@@ -43,7 +43,7 @@ class PartRun:
     softened_depth: FloatArray
     softening: FloatArray
     swing: FloatArray
-    fit: Fit
+    fit: Fit | None
 
 
 def run_polymer(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -> PartRun:
@@ -70,15 +70,17 @@ def run_polymer(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
 
 
 def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> PartRun:
-    """Return the same for the metal piston that serves as the baseline."""
+    """Return the crown of the metal piston that serves as the baseline.
+
+    Its skirt is left out: the maker has chosen its clearance for this engine.
+    """
     stack = metal_piston_stack(case, draws, gas, metal)
     heat = _heated(case, draws, stack)
     load = m.crown_load(draws, gas)
     none = np.zeros(draws.n_draw)
-    fit = fit_of_metal(case, draws, metal, heat)
-    times = {m.COLLAPSE: m.collapse(draws, stack, heat, load, none), m.SEIZURE: fit.seizes_at}
     swing = crown_swing(draws, gas, stack.layers[0], none + COLD_CROWN)
-    return PartRun(times, heat, _limit(draws, stack, heat, none), load, np.zeros((heat.times.size, 1)) + none, none, swing, fit)
+    times = {m.COLLAPSE: m.collapse(draws, stack, heat, load, none)}
+    return PartRun(times, heat, _limit(draws, stack, heat, none), load, none + np.zeros((heat.times.size, 1)), none, swing, None)
 
 
 def _heated(case: Case, draws: Conditions, stack: CrownStack) -> CrownHeat:

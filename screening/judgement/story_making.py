@@ -31,15 +31,15 @@ class Gathered:
     times: dict[str, list[FloatArray]] = field(default_factory=dict)
     print_diameter: list[FloatArray] = field(default_factory=list)
     copy_seizes_at: list[FloatArray] = field(default_factory=list)
-    lost_depth: list[FloatArray] = field(default_factory=list)
     history: CrownHistory | None = None
 
     def add(self, part: PartRun) -> None:
         """Take in the next part."""
         for name, value in part.times.items():
             self.times.setdefault(name, []).append(value)
-        self.print_diameter.append(part.fit.print_diameter)
-        self.copy_seizes_at.append(part.fit.copy_seizes_at)
+        if part.fit is not None:
+            self.print_diameter.append(part.fit.print_diameter)
+            self.copy_seizes_at.append(part.fit.copy_seizes_at)
         if self.history is None:
             self.history = _history(part)
 
@@ -128,7 +128,7 @@ def baseline_story(case: Case, metal: Material, run: Gathered) -> Story:
         history=run.history,
         printability=judge_printability(metal, case.printer),
         contacts={},
-        print_diameter=diameter_range(np.concatenate(run.print_diameter)),
+        print_diameter=None,
         reasons=baseline_reasons(case, place, run.history),
         influences=(),
         missing=(),
