@@ -49,6 +49,7 @@ def one_cycle(
     start = int(np.rint(q.intake_closing / finest))
     opening = start * finest - 4.0 * np.pi
     release_node = int(np.rint((q.exhaust_opening - opening) / step))
+    intake_node = int(np.rint((2.0 * np.pi - 0.5 * q.overlap_angle - opening) / step))
     half_time = 0.5 * step / (2.0 * np.pi * q.speed)
     crown = 0.25 * np.pi * q.bore**2
     head = crown * q.head_area_ratio
@@ -65,7 +66,7 @@ def one_cycle(
         column = ((start + k * stride) % volume.size) // stride
         trace[0, column], trace[1, column], trace[2, column] = state[1], state[0], h0
         trace[3, column] = state[4] / state[2]
-        closed, last = k < release_node, k + 1 == steps
+        closed = k < release_node
         angle = opening + (k + 1) * step
         node = (start + (k + 1) * stride) % volume.size
         v1, bare1 = volume[node], liner[node]
@@ -93,11 +94,13 @@ def one_cycle(
         else:
             if k == release_node:
                 release = state[1]
+                h0 = coefficient(q, release, t0, v0, r, False, False, reference)
+                lost = half_time * h0 * (area0 * t0 - sink0)
                 books[7] = (state[4] - start_burned) / max(mass - start_burned, 1e-300)
             p1 = open_pressure(q, angle, release, intake_pressure)
-            h1 = coefficient(q, p1, t0 + trend, v1, r, False, last, reference)
+            h1 = coefficient(q, p1, t0 + trend, v1, r, False, False, reference)
             g = half_time * h1
-            intake = angle > 2.0 * np.pi - 0.5 * q.overlap_angle
+            intake = k >= intake_node
             drawn = fresh_enthalpy if intake else np.nan
             t1, gain, enthalpy, burned_gain, r = open_step(
                 gas, state, slug, drawn, level(gas, p1), p1, v0, v1, lost, g * area1, g * sink1

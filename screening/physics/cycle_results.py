@@ -19,18 +19,18 @@ class CylinderCycle:
     `crank_angle` from firing top dead centre, 0 to below 4 pi [rad]; traces `pressure` [Pa], `temperature`
     [K], `film_coefficient` [W/(m2 K)], `burned_fraction` of the gas [1], `vapour_present`, the share of the
     fresh mixture that is in the cylinder and unburned [1] (0 before it enters);
-    `mean_film_coefficient` <h>, `gas_temperature` <h T>/<h> [K]; `peak_pressure` [Pa], `peak_angle` [rad];
-    `indicated_work` (720 degrees), `gross_work` (valves shut) [J]; `indicated_pressure`, `gross_pressure`,
-    those over the swept volume [Pa]; `wall_heat` (3, n_draw) to crown, head and liner [J]; `fuel_energy`,
-    the fuel's lower heating value less its latent heat [J]; `heat_released`, what burning gave of it [J];
-    `exhaust_energy`, enthalpy out less enthalpy in, counted from burned fuel [J]; `combustion_efficiency`
-    [1]; `wall_share` of the fuel energy [1]; `energy_residual`, first law over the cycle [1 of fuel energy];
-    `settling`, the change still left from cycle to cycle [1]; `volumetric_efficiency` [1]; `intake_pressure`
-    [Pa]; `fuel_mass`, `air_mass`, `charge_mass` (all gas at intake closing) [kg]; `residual_fraction` by
-    mass [1]; `closing_temperature` at intake closing, `spark_temperature` at the start of combustion [K];
-    `vapour_mole_fraction` of fuel in the fresh mixture, `charge_vapour_mole_fraction` with the residual [1];
-    `vapour_window` (2, n_draw), crank angles from which fuel vapour is in the cylinder and at which half of
-    it has burned (4 pi added) [rad].
+    `mean_film_coefficient` <h>, `gas_temperature` <h T>/<h> [K] (NaN without a film); `peak_pressure` [Pa],
+    `peak_angle` [rad]; `indicated_work` (720 degrees), `gross_work` (valves shut) [J]; `indicated_pressure`,
+    `gross_pressure`, those over the swept volume [Pa]; `wall_heat` (3, n_draw) to crown, head and liner [J];
+    `fuel_energy`, the fuel's lower heating value less its latent heat [J]; `heat_released`, what burning
+    gave of it [J]; `exhaust_energy`, enthalpy out less enthalpy in, counted from burned fuel [J];
+    `combustion_efficiency` [1]; `wall_share` of the fuel energy [1]; `energy_residual`, first law over the
+    cycle [1 of fuel energy]; `settling`, the change still left from cycle to cycle [1];
+    `volumetric_efficiency` [1]; `intake_pressure` [Pa]; `fuel_mass`, `air_mass`, `charge_mass` (all gas at
+    intake closing) [kg]; `residual_fraction` by mass [1]; `closing_temperature` at intake closing,
+    `spark_temperature` at the start of combustion [K]; `vapour_mole_fraction` of fuel in the fresh mixture,
+    `charge_vapour_mole_fraction` with the residual [1]; `vapour_window` (2, n_draw), crank angles from which
+    fuel vapour is in the cylinder and at which half of it has burned (4 pi added) [rad].
     """
 
     crank_angle: NDArray[np.float64]
@@ -106,7 +106,7 @@ def gather_cycle(
         burned_fraction=burned,
         vapour_present=_vapour_present(angle, burned, residual, draws),
         mean_film_coefficient=mean_film,
-        gas_temperature=(film * temperature).mean(axis=0) / mean_film,
+        gas_temperature=(film * temperature).mean(axis=0) / np.where(mean_film > 0.0, mean_film, np.nan),
         peak_pressure=pressure[peak, column],
         peak_angle=np.where(np.isnan(work), np.nan, angle[peak]),
         indicated_work=work,

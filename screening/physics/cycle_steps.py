@@ -84,6 +84,7 @@ def open_step(
     u, cv, r, _ = mixture(gas, t, row, share)
     h0 = u + r * t
     gain, enthalpy, burned = 0.0, 0.0, 0.0
+    change, wrong_before = 0.0, 0.0
     for _ in range(4 * _NEWTON_STEPS):
         gain = p1 * volume1 / (r * t) - mass0
         if gain > 0.0 and not np.isnan(fresh_enthalpy):
@@ -93,7 +94,14 @@ def open_step(
         mass = mass0 + gain
         share = (burned0 + burned) / mass
         u, cv, r, _ = mixture(gas, t, row, share)
-        change = (mass * u + conductance * t - enthalpy - known) / (mass * (cv + r) + conductance)
+        wrong = mass * u + conductance * t - enthalpy - known
+        slope = mass * (cv + r) + conductance
+        if (
+            abs(change) > 1e-6
+        ):  # a secant in bounds: what flows in changes the mixture, which `slope` leaves out
+            slope = min(max((wrong_before - wrong) / change, 0.3 * slope), 1.5 * slope)
+        wrong_before = wrong
+        change = wrong / slope
         t -= change
         if abs(change) < _NEWTON_TOLERANCE * t:
             break

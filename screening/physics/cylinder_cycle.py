@@ -19,7 +19,7 @@ from screening.physics.gas_tables import GasTables, gas_tables
 __all__ = ["CrownFeedback", "CycleInputs", "CylinderCycle", "crown_feedback", "solve_cycle"]
 
 _ONE_AT_A_TIME = threading.Lock()  # some of numba's thread pools stop the process when entered twice
-_MOST_CYCLES, _TOLERANCE = 25, 5e-5
+_MOST_CYCLES, _TOLERANCE = 25, 1e-4
 
 
 @dataclass(frozen=True, eq=False)

@@ -130,6 +130,10 @@ def flat_head_area_ratio(
     Returns
     -------
     ratio : [1], the inputs broadcast
+
+    Raises
+    ------
+    OutOfRange : a compression ratio of 1 or less
     """
-    height = np.asarray(stroke, float) / (np.asarray(compression_ratio, float) - 1.0)
+    height = clearance_volume(stroke, compression_ratio)  # per area of the bore
     return np.asarray(1.0 + 4.0 * height / np.asarray(bore, float))
