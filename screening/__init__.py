@@ -51,12 +51,12 @@ _HOMES = {
         "screen",
     ),
     "screening.physics.crown": (
-        "CrownHeat",
         "Decomposition",
         "Film",
         "Layer",
         "heat_crown",
     ),
+    "screening.physics.crown_heat": ("CrownHeat",),
     "screening.physics.thermometry": ("surface_temperature",),
     "screening.physics.warm_up": ("WarmUp",),
     "screening.records.fuels": (

@@ -47,7 +47,7 @@ def fit_of_polymer(case: Case, draws: Conditions, polymer: Polymer, times: Float
         skirt,
         draws["ambient"],
         polymer["thermal_expansion"],
-        polymer.get("thermal_expansion_hot") if polymer.get("thermal_expansion_hot") is not None else np.nan,
+        polymer.values.get("thermal_expansion_hot", np.full(n_draw, np.nan)),
         polymer["glass_transition"],
     )
     bore_strain = _bore_strain(case, bore.at(times), draws)

@@ -15,7 +15,7 @@ from screening.judgement.crown_stack import CrownStack
 from screening.judgement.gas_side import GasSide
 from screening.judgement.polymer import Polymer
 from screening.physics.brittle import edge_stress
-from screening.physics.crown import CrownHeat
+from screening.physics.crown_heat import CrownHeat
 from screening.physics.first_crossing import first_crossing
 from screening.physics.pin_boss import pin_boss_limit
 from screening.physics.plate import Plate, Section, collapse_time, crown_collapse_time

@@ -15,7 +15,8 @@ from screening.judgement.crown_stack import CrownStack, crown_stack, metal_pisto
 from screening.judgement.fitting import Fit, fit_of_polymer
 from screening.judgement.gas_side import COLD_CROWN, GasSide, crown_swing
 from screening.judgement.polymer import Polymer
-from screening.physics.crown import CrownHeat, heat_crown
+from screening.physics.crown import heat_crown
+from screening.physics.crown_heat import CrownHeat
 from screening.physics.plate import limit_pressure
 from screening.records.materials import Material
 
