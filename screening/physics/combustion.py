@@ -72,17 +72,11 @@ class FuelChemistry:
     def __post_init__(self) -> None:
         atoms = (self.carbon, self.hydrogen, self.oxygen, self.nitrogen)
         if not all(np.isfinite(atoms)) or min(atoms) < 0.0:
-            raise OutOfRange(
-                f"atoms per mole of fuel are {atoms} (C, H, O, N); each must be finite and not negative"
-            )
+            raise OutOfRange(f"atoms per mole of fuel are {atoms} (C, H, O, N); each must be finite and not negative")
         if not np.isfinite(self.enthalpy_of_formation):
-            raise OutOfRange(
-                f"enthalpy of formation is {self.enthalpy_of_formation} J/mol; it must be a finite number"
-            )
+            raise OutOfRange(f"enthalpy of formation is {self.enthalpy_of_formation} J/mol; it must be a finite number")
         if self.oxygen_need <= 0.0:
-            raise OutOfRange(
-                f"the fuel with atoms {atoms} (C, H, O, N) needs no air to burn; it is not a fuel here"
-            )
+            raise OutOfRange(f"the fuel with atoms {atoms} (C, H, O, N) needs no air to burn; it is not a fuel here")
 
     @property
     def molar_mass(self) -> float:

@@ -106,8 +106,7 @@ def check_inputs(inputs: CycleInputs, values: dict[str, NDArray[np.float64]], ta
     ratio, low, high = values["equivalence_ratio"], table.equivalence_ratio[0], table.equivalence_ratio[-1]
     if np.any((ratio < low) | (ratio > high)):
         raise OutOfRange(
-            f"equivalence_ratio runs from {np.nanmin(ratio)} to {np.nanmax(ratio)}; "
-            f"the gas tables hold {low}-{high}"
+            f"equivalence_ratio runs from {np.nanmin(ratio)} to {np.nanmax(ratio)}; the gas tables hold {low}-{high}"
         )
     index = values["correlation"]
     if np.any(~np.isin(index[~np.isnan(index)], np.arange(len(CORRELATIONS)))):
@@ -126,7 +125,7 @@ def check_inputs(inputs: CycleInputs, values: dict[str, NDArray[np.float64]], ta
     if np.any(np.diff(order, axis=0) < -1e-9):
         raise OutOfRange(
             "events are out of order; along the crank angle must come combustion_start, exhaust_opening, "
-            "the end of blow-down, the change-over about 360 degrees, intake_closing, the next combustion_start"
+            "the end of blow-down, the change-over about 360 degrees, intake_closing, the next start"
         )
 
 

@@ -17,9 +17,7 @@ from screening.physics.cycle_draw import coefficient, geometry, open_pressure
 from screening.physics.cycle_steps import book_intake, closed_step, open_step
 from screening.physics.gas_mixture import Gas, Sheets, draw_gas, level, mixture
 
-_FILLING = (
-    1.15  # d ln(trapped mass)/d ln(intake pressure) over total/fresh mass, seen; only speeds up settling
-)
+_FILLING = 1.15  # d ln(trapped mass)/d ln(intake pressure) over total/fresh mass, seen; only speeds up settling
 _STRIDES = (6, 6, 6, 4, 2, 1)  # steps of the first cycles, in steps of the last ones
 
 

@@ -94,9 +94,9 @@ def gather_cycle(
     fresh_mole = table.fuel_mole_fraction(draws["equivalence_ratio"])
     residual = books[:, 8]
     air_mass = fresh - fuel_mass
-    half = draws["combustion_start"] + draws["combustion_duration"] * (
-        np.log(2.0) / draws["wiebe_efficiency"]
-    ) ** (1.0 / (draws["wiebe_shape"] + 1.0))
+    half = draws["combustion_start"] + draws["combustion_duration"] * (np.log(2.0) / draws["wiebe_efficiency"]) ** (
+        1.0 / (draws["wiebe_shape"] + 1.0)
+    )
     imep, gross_pressure = work / swept, gross / swept
     return CylinderCycle(
         crank_angle=angle,

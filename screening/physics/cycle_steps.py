@@ -38,9 +38,7 @@ def closed_step(
     push = half * mass / volume1
     for _ in range(_NEWTON_STEPS):
         u, cv, r, dr = mixture(gas, t, row, share)
-        change = (mass * u + push * r * t + conductance * t - known) / (
-            mass * cv + push * (r + t * dr) + conductance
-        )
+        change = (mass * u + push * r * t + conductance * t - known) / (mass * cv + push * (r + t * dr) + conductance)
         t -= change
         r -= dr * change
         if abs(change) < _NEWTON_TOLERANCE * t:
@@ -96,9 +94,7 @@ def open_step(
         u, cv, r, _ = mixture(gas, t, row, share)
         wrong = mass * u + conductance * t - enthalpy - known
         slope = mass * (cv + r) + conductance
-        if (
-            abs(change) > 1e-6
-        ):  # a secant in bounds: what flows in changes the mixture, which `slope` leaves out
+        if abs(change) > 1e-6:  # a secant in bounds: what flows in changes the mixture, which `slope` leaves out
             slope = min(max((wrong_before - wrong) / change, 0.3 * slope), 1.5 * slope)
         wrong_before = wrong
         change = wrong / slope

@@ -19,7 +19,7 @@ from screening.physics.gas_tables import GasTables, gas_tables
 __all__ = ["CrownFeedback", "CycleInputs", "CylinderCycle", "crown_feedback", "solve_cycle"]
 
 _ONE_AT_A_TIME = threading.Lock()  # some of numba's thread pools stop the process when entered twice
-_MOST_CYCLES, _TOLERANCE = 25, 1e-4
+_MOST_CYCLES = 25
 
 
 @dataclass(frozen=True, eq=False)
@@ -37,7 +37,7 @@ class CrownFeedback:
 
 
 def solve_cycle(
-    inputs: CycleInputs, steps_per_degree: int = 1, tables: GasTables | None = None
+    inputs: CycleInputs, steps_per_degree: int = 1, tables: GasTables | None = None, tolerance: float = 1e-4
 ) -> CylinderCycle:
     """Return the settled four-stroke cycle of each draw.
 
@@ -52,6 +52,8 @@ def solve_cycle(
     inputs : CycleInputs
     steps_per_degree : implicit trapezoid steps per degree of crank angle [1]; events are rounded to a step
     tables : gas tables in place of those of `inputs.chemistry` (for limits with an exact solution)
+    tolerance : largest change from one cycle to the next when it counts as settled; the results are then within
+        about half of it (25 cycles at most) [1]
 
     Returns
     -------
@@ -93,9 +95,7 @@ def solve_cycle(
         np.array([table.air_gas_constant, table.fuel_gas_constant]),
     )
     with _ONE_AT_A_TIME:
-        traces, books, ends = run_draws(
-            draws, usable, sheets, 720 * steps_per_degree, _MOST_CYCLES, _TOLERANCE
-        )
+        traces, books, ends = run_draws(draws, usable, sheets, 720 * steps_per_degree, _MOST_CYCLES, tolerance)
     return gather_cycle(values, draws, table, traces, books, ends)
 
 

@@ -31,9 +31,7 @@ def clearance_volume(swept: ArrayLike, compression_ratio: ArrayLike) -> NDArray[
     """
     ratio = np.asarray(compression_ratio, float)
     if np.any(ratio <= 1.0):
-        raise OutOfRange(
-            f"compression_ratio is {ratio.min()}; it must be above 1 (total over clearance volume)"
-        )
+        raise OutOfRange(f"compression_ratio is {ratio.min()}; it must be above 1 (total over clearance volume)")
     return np.asarray(swept, float) / (ratio - 1.0)
 
 
@@ -70,9 +68,7 @@ def piston_travel(crank_angle: ArrayLike, stroke: ArrayLike, rod_length: ArrayLi
     throw = np.asarray(stroke, float) / 2.0
     rod = np.asarray(rod_length, float)
     if np.any(rod <= throw):
-        raise OutOfRange(
-            f"rod_length is {np.min(rod)} m; it must be longer than half the stroke, {np.max(throw)} m"
-        )
+        raise OutOfRange(f"rod_length is {np.min(rod)} m; it must be longer than half the stroke, {np.max(throw)} m")
     return np.asarray(rod + throw - throw * np.cos(angle) - np.sqrt(rod**2 - (throw * np.sin(angle)) ** 2))
 
 
@@ -115,9 +111,7 @@ def mean_piston_speed(stroke: ArrayLike, speed: ArrayLike) -> NDArray[np.float64
     return 2.0 * np.asarray(stroke, float) * np.asarray(speed, float)
 
 
-def flat_head_area_ratio(
-    bore: ArrayLike, stroke: ArrayLike, compression_ratio: ArrayLike
-) -> NDArray[np.float64]:
+def flat_head_area_ratio(bore: ArrayLike, stroke: ArrayLike, compression_ratio: ArrayLike) -> NDArray[np.float64]:
     """Return the head's wall over the bore's cross-section for a plain disc-shaped chamber [1].
 
     1 + 4 H/bore with H = stroke/(compression ratio - 1), the disc's height; its rim counts with the head.

@@ -164,9 +164,7 @@ def annand(
     return ANNAND_CONVECTION * conductivity / bore * reynolds**0.7
 
 
-def annand_radiation(
-    temperature: NDArray[np.float64], wall_temperature: NDArray[np.float64]
-) -> NDArray[np.float64]:
+def annand_radiation(temperature: NDArray[np.float64], wall_temperature: NDArray[np.float64]) -> NDArray[np.float64]:
     """Return Annand's radiation as a film coefficient, c (T^4 - T_w^4)/(T - T_w), c = 0.075 of Stefan's
     constant.
 

@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 
 
 class Gas(NamedTuple):
-    """Tables of one draw's mixture; `sheet` (n_pressure, n_temperature, 3): burned energy and R, fresh energy."""
+    """Tables of one draw; `sheet` (n_pressure, n_temperature, 3): burned energy and R, fresh energy."""
 
     temperature: float
     temperature_step: float

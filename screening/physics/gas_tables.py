@@ -106,9 +106,7 @@ def gas_tables(chemistry: FuelChemistry) -> GasTables:
         left_over[i] = moles[0] @ _standard_enthalpies(gas)
     air = np.array([DRY_AIR.get(name, 0.0) for name in gas.species_names])
     air_energy = (enthalpy @ air - constants.R * _TEMPERATURE) / air_molar_mass()
-    fuel_energy = (
-        vapour_enthalpy(chemistry, _TEMPERATURE) - constants.R * _TEMPERATURE
-    ) / chemistry.molar_mass
+    fuel_energy = (vapour_enthalpy(chemistry, _TEMPERATURE) - constants.R * _TEMPERATURE) / chemistry.molar_mass
     fuel = _EQUIVALENCE_RATIO / (_EQUIVALENCE_RATIO + chemistry.air_fuel_ratio)
     reactants = (
         fuel * chemistry.enthalpy_of_formation / chemistry.molar_mass
@@ -130,9 +128,7 @@ def gas_tables(chemistry: FuelChemistry) -> GasTables:
     )
 
 
-def constant_gas_tables(
-    gamma: float, gas_constant: float, heat: float, air_fuel_ratio: float = 15.0
-) -> GasTables:
+def constant_gas_tables(gamma: float, gas_constant: float, heat: float, air_fuel_ratio: float = 15.0) -> GasTables:
     """Return tables of one gas with constant heat capacity that gives off `heat` when it burns.
 
     For limits with an exact solution (air-standard cycles). Energy is cv T burned and cv T + heat unburned.
@@ -202,9 +198,7 @@ def _enthalpies_at(gas: object, temperature: float) -> NDArray[np.float64]:
     return np.asarray(gas.partial_molar_enthalpies) / 1e3  # type: ignore[attr-defined]
 
 
-def _burned_moles(
-    gas: object, chemistry: FuelChemistry, ratio: float, pressure: float
-) -> NDArray[np.float64]:
+def _burned_moles(gas: object, chemistry: FuelChemistry, ratio: float, pressure: float) -> NDArray[np.float64]:
     """Moles of each gas per kilogram (n_temperature, n_species), frozen below the freezing temperature."""
     first = int(np.searchsorted(_TEMPERATURE, FREEZING_TEMPERATURE))
     moles = np.empty((_TEMPERATURE.size, gas.n_species))  # type: ignore[attr-defined]

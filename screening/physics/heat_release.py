@@ -39,9 +39,7 @@ def wiebe_fraction(
     0.4647
     """
     progress = np.maximum((np.asarray(crank_angle, float) - start) / np.asarray(duration, float), 0.0)
-    return np.asarray(
-        -np.expm1(-np.asarray(efficiency, float) * progress ** (np.asarray(shape, float) + 1.0))
-    )
+    return np.asarray(-np.expm1(-np.asarray(efficiency, float) * progress ** (np.asarray(shape, float) + 1.0)))
 
 
 def wiebe_angle(
