@@ -22,6 +22,35 @@ _STRIDES = (6, 6, 6, 4, 2, 1)  # steps of the first cycles, in steps of the last
 
 
 @njit(cache=True, error_model="numpy")
+def burned_share(q: Any, angle: float) -> float:
+    """Wiebe's share of the fresh mixture burned [1]; see `heat_release.wiebe_fraction`."""
+    progress = max((angle - q.combustion_start) / q.combustion_duration, 0.0)
+    return -np.expm1(-q.wiebe_efficiency * progress ** (q.wiebe_shape + 1.0))
+
+
+@njit(cache=True, error_model="numpy")
+def book_walls(
+    q: Any,
+    books: NDArray[np.float64],
+    flux0: float,
+    flux1: float,
+    t0: float,
+    t1: float,
+    bare0: float,
+    bare1: float,
+) -> float:
+    """Book a step's heat to crown, head and liner and return their sum [J]; `flux` is h times half the step's time."""
+    crown = 0.25 * np.pi * q.bore**2
+    to_crown = crown * (flux0 * (t0 - q.crown_temperature) + flux1 * (t1 - q.crown_temperature))
+    to_head = crown * q.head_area_ratio * (flux0 * (t0 - q.head_temperature) + flux1 * (t1 - q.head_temperature))
+    to_liner = flux0 * bare0 * (t0 - q.liner_temperature) + flux1 * bare1 * (t1 - q.liner_temperature)
+    books[1] += to_crown
+    books[2] += to_head
+    books[3] += to_liner
+    return float(to_crown + to_head + to_liner)
+
+
+@njit(cache=True, error_model="numpy")
 def one_cycle(
     q: Any,
     gas: Gas,
@@ -74,12 +103,11 @@ def one_cycle(
         t0, gain, enthalpy = state[0], 0.0, 0.0
         if closed:
             burned1 = state[4]
-            progress = (angle - q.combustion_start) / q.combustion_duration
-            if progress > 0.0:
+            x = burned_share(q, angle)
+            if x > 0.0:
                 if not burning:
                     reference[3], reference[4] = state[1], v0
                 burning = True
-                x = -np.expm1(-q.wiebe_efficiency * progress ** (q.wiebe_shape + 1.0))
                 burned1 = start_burned + x * (mass - start_burned)
             # A first guess of the step's end, only to evaluate the film and the table's row there.
             row = level(gas, state[1] * v0 / v1)
@@ -107,19 +135,13 @@ def one_cycle(
                 book_intake(books, slug, gain, enthalpy, burned_gain, fresh_enthalpy)
             else:
                 books[5] -= enthalpy
-        flux0, flux1 = half_time * h0, half_time * h1
-        to_crown = crown * (flux0 * (t0 - q.crown_temperature) + flux1 * (t1 - q.crown_temperature))
-        to_head = head * (flux0 * (t0 - q.head_temperature) + flux1 * (t1 - q.head_temperature))
-        to_liner = flux0 * bare0 * (t0 - q.liner_temperature) + flux1 * bare1 * (t1 - q.liner_temperature)
+        heat = book_walls(q, books, half_time * h0, half_time * h1, t0, t1, bare0, bare1)
         work = 0.5 * (v1 - v0) * (state[1] + p1)
         books[0] += work
-        books[1] += to_crown
-        books[2] += to_head
-        books[3] += to_liner
         trend = t1 - t0
         state[0], state[1] = t1, p1
         state[2] += gain
-        state[3] += enthalpy - work - to_crown - to_head - to_liner
+        state[3] += enthalpy - work - heat
         state[4] += burned_gain
         h0, v0, bare0 = h1, v1, bare1
 
