@@ -85,9 +85,12 @@ def collapse(
     return np.where(starting < START_LASTS, starting, against(load.running))
 
 
-def cracking(draws: Conditions, polymer: Polymer, load: Load) -> FloatArray:
-    """Return 0 where a brittle crown cracks on the first full charges, else inf; heat only makes it tougher."""
-    if not polymer.brittle:
+def cracking(draws: Conditions, polymer: Polymer, stack: CrownStack, load: Load) -> FloatArray:
+    """Return 0 where a brittle crown cracks on the first full charges, else inf.
+
+    Heat only makes it tougher. Under a metal cap it is the metal that bends.
+    """
+    if not polymer.brittle or stack.groove_in_metal:
         return np.full(draws.n_draw, np.inf)
     radius = draws["bore"] / 2 - draws["skirt_wall"]
     stress = edge_stress(load.starting, radius, draws["crown_thickness"])

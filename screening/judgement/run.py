@@ -57,7 +57,7 @@ def run_polymer(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
     attack = attack_in_run(case, draws, gas, polymer, heat)
     times = {
         m.COLLAPSE: m.collapse(draws, stack, heat, load, attack.lost_depth),
-        m.BRITTLE: m.cracking(draws, polymer, load),
+        m.BRITTLE: m.cracking(draws, polymer, stack, load),
         m.RING_LAND: m.ring_land(draws, polymer, stack, heat),
         m.SEIZURE: fit.seizes_at,
         m.PIN_BOSS: m.pin_boss(draws, polymer, heat, load),

@@ -6,14 +6,14 @@ not depend on how they are parted.
 
 from __future__ import annotations
 
-from collections.abc import Callable, Iterator, Mapping
+from collections.abc import Callable, Iterator, Mapping, Sequence
 from dataclasses import dataclass, fields
 from functools import cached_property
 
 import numpy as np
 import pandas as pd
 
-from screening.errors import UnknownName
+from screening.errors import OutOfRange, UnknownName
 from screening.judgement.case import Case
 from screening.judgement.conditions import BASELINE, Conditions, draw_conditions
 from screening.judgement.gas_side import GasSide, solve_gas_side
@@ -29,6 +29,7 @@ from screening.records.materials import load_materials
 FloatArray = np.ndarray
 PART = 256
 """Draws computed at a time."""
+FEWEST_DRAWS = 10
 Progress = Callable[[float, str], None]
 
 
@@ -87,7 +88,13 @@ class Screening:
         return screening_page(self)
 
 
-def screen(case: Case, draws: int = 1000, seed: int = 0, progress: Progress | None = None) -> Screening:
+def screen(
+    case: Case,
+    draws: int = 1000,
+    seed: int = 0,
+    progress: Progress | None = None,
+    materials: Sequence[str] | None = None,
+) -> Screening:
     """Return all printable materials ranked for a case.
 
     Parameters
@@ -100,6 +107,8 @@ def screen(case: Case, draws: int = 1000, seed: int = 0, progress: Progress | No
         Same case, draws and seed give the same answer to the last digit.
     progress : callable, optional
         Called with a share done (0 to 1) and a sentence on what is being done; raise in it to stop.
+    materials : sequence of str, optional
+        Ids to rank; all printable ones and the case's own if left out.
 
     Raises
     ------
@@ -107,11 +116,14 @@ def screen(case: Case, draws: int = 1000, seed: int = 0, progress: Progress | No
         When the case cannot be computed; the message says why.
     """
     tell = progress or (lambda share, text: None)
+    if draws < FEWEST_DRAWS:
+        raise OutOfRange(f"draws: got {draws}; must be {FEWEST_DRAWS} or more")
     tell(0.0, "Drawing the conditions")
     conditions = draw_conditions(case, draws, seed)
-    materials = [case_material(case, id) for id in (*load_materials().printable, *(m.id for m in case.own_materials))]
-    missing = {material.id: missing_values(material) for material in materials}
-    runnable = [material for material in materials if not missing[material.id]]
+    wanted = materials or (*load_materials().printable, *(own.id for own in case.own_materials))
+    chosen = [case_material(case, id) for id in wanted]
+    missing = {material.id: missing_values(material) for material in chosen}
+    runnable = [material for material in chosen if not missing[material.id]]
     polymers = {m.id: draw_polymer(case, m, conditions["solid_share"], seed) for m in runnable}
     gathered = {id: Gathered(id) for id in (*polymers, BASELINE)}
     metal = load_materials().get(BASELINE)
@@ -133,7 +145,7 @@ def screen(case: Case, draws: int = 1000, seed: int = 0, progress: Progress | No
         polymer_story(case, conditions, gas_summary, polymers[m.id], gathered[m.id])
         if m.id in polymers
         else unknown_story(case, m, missing[m.id])
-        for m in materials
+        for m in chosen
     ]
     return Screening(
         case=case,

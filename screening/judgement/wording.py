@@ -7,12 +7,12 @@ import math
 from screening.quantities import from_si
 
 
-def duration(seconds: float) -> str:
-    """Return a time to two figures: '0.4 s', '12 s', '2 min 10 s', '25 min', 'over 1 h'."""
+def duration(seconds: float, horizon: float = 3600.0) -> str:
+    """Return a time to two figures: '0.4 s', '12 s', '2 min 10 s', '25 min'; inf is 'over' the horizon [s]."""
     if math.isnan(seconds):
         return "unknown"
     if math.isinf(seconds):
-        return "never within the horizon"
+        return f"over {duration(horizon)}"
     if seconds < 0.05:
         return "at once"
     if seconds < 9.95:
@@ -23,7 +23,9 @@ def duration(seconds: float) -> str:
     if minutes < 10:
         whole, rest = divmod(round(seconds / 10) * 10, 60)
         return f"{whole:.0f} min {rest:.0f} s" if rest else f"{whole:.0f} min"
-    return f"{minutes:.0f} min" if minutes < 119.5 else f"{minutes / 60:.1f} h"
+    if minutes < 59.5:
+        return f"{minutes:.0f} min"
+    return f"{minutes / 60:.3g} h"
 
 
 def celsius(kelvin: float) -> str:
