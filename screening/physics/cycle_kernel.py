@@ -14,7 +14,7 @@ from numba import njit, prange
 from numpy.typing import NDArray
 
 from screening.physics.cycle_draw import coefficient, geometry, open_pressure
-from screening.physics.cycle_steps import book_intake, closed_step, open_step
+from screening.physics.cycle_steps import book_flow, closed_step, open_step
 from screening.physics.gas_mixture import Gas, Sheets, draw_gas, level, mixture
 
 _FILLING = 1.15  # d ln(trapped mass)/d ln(intake pressure) over total/fresh mass, seen; only speeds up settling
@@ -51,6 +51,24 @@ def book_walls(
 
 
 @njit(cache=True, error_model="numpy")
+def wall_area(q: Any, bare: float) -> tuple[float, float]:
+    """Return the wall's area [m2] and area times temperature [m2 K] with `bare` of the liner laid open."""
+    crown = 0.25 * np.pi * q.bore**2
+    head = crown * q.head_area_ratio
+    sink = crown * q.crown_temperature + head * q.head_temperature + bare * q.liner_temperature
+    return crown + head + bare, sink
+
+
+@njit(cache=True, error_model="numpy")
+def event_nodes(q: Any, finest: float, step: float) -> tuple[int, float, int, int]:
+    """Return the finest step of intake closing, its angle [rad], and the steps from there to exhaust and intake."""
+    start = int(np.rint(q.intake_closing / finest))
+    opening = start * finest - 4.0 * np.pi
+    release_node = int(np.rint((q.exhaust_opening - opening) / step))
+    return start, opening, release_node, int(np.rint((2.0 * np.pi - 0.5 * q.overlap_angle - opening) / step))
+
+
+@njit(cache=True, error_model="numpy")
 def one_cycle(
     q: Any,
     gas: Gas,
@@ -73,14 +91,8 @@ def one_cycle(
     """
     finest = 4.0 * np.pi / volume.size
     steps, step = volume.size // stride, finest * stride
-    start = int(np.rint(q.intake_closing / finest))
-    opening = start * finest - 4.0 * np.pi
-    release_node = int(np.rint((q.exhaust_opening - opening) / step))
-    intake_node = int(np.rint((2.0 * np.pi - 0.5 * q.overlap_angle - opening) / step))
+    start, opening, release_node, intake_node = event_nodes(q, finest, step)
     half_time = 0.5 * step / (2.0 * np.pi * q.speed)
-    crown = 0.25 * np.pi * q.bore**2
-    head = crown * q.head_area_ratio
-    fixed_sink = crown * q.crown_temperature + head * q.head_temperature
     books[:] = 0.0
     v0, bare0 = volume[start], liner[start]
     mass, start_burned = state[2], state[4]
@@ -97,18 +109,14 @@ def one_cycle(
         angle = opening + (k + 1) * step
         node = (start + (k + 1) * stride) % volume.size
         v1, bare1 = volume[node], liner[node]
-        area0, area1 = crown + head + bare0, crown + head + bare1
-        sink0, sink1 = fixed_sink + bare0 * q.liner_temperature, fixed_sink + bare1 * q.liner_temperature
+        (area0, sink0), (area1, sink1) = wall_area(q, bare0), wall_area(q, bare1)
         lost, g = half_time * h0 * (area0 * state[0] - sink0), half_time * h0
         t0, gain, enthalpy = state[0], 0.0, 0.0
         if closed:
-            burned1 = state[4]
             x = burned_share(q, angle)
-            if x > 0.0:
-                if not burning:
-                    reference[3], reference[4] = state[1], v0
-                burning = True
-                burned1 = start_burned + x * (mass - start_burned)
+            burned1 = start_burned + x * (mass - start_burned)
+            if x > 0.0 and not burning:
+                reference[3], reference[4], burning = state[1], v0, True
             # A first guess of the step's end, only to evaluate the film and the table's row there.
             row = level(gas, state[1] * v0 / v1)
             t1, p1, r = closed_step(gas, state, t0 + trend, row, burned1, v0, v1, lost, g * area1, g * sink1)
@@ -131,10 +139,7 @@ def one_cycle(
             t1, gain, enthalpy, burned_gain, r = open_step(
                 gas, state, slug, drawn, level(gas, p1), p1, v0, v1, lost, g * area1, g * sink1
             )
-            if intake:
-                book_intake(books, slug, gain, enthalpy, burned_gain, fresh_enthalpy)
-            else:
-                books[5] -= enthalpy
+            book_flow(books, slug, intake, gain, enthalpy, burned_gain, fresh_enthalpy)
         heat = book_walls(q, books, half_time * h0, half_time * h1, t0, t1, bare0, bare1)
         work = 0.5 * (v1 - v0) * (state[1] + p1)
         books[0] += work

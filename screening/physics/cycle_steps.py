@@ -105,16 +105,19 @@ def open_step(
 
 
 @njit(cache=True, error_model="numpy")
-def book_intake(
+def book_flow(
     books: NDArray[np.float64],
     slug: NDArray[np.float64],
+    intake: bool,
     gain: float,
     enthalpy: float,
     burned: float,
     fresh: float,
 ) -> None:
-    """Take what a step drew in from the slug, the rest from the fresh mixture; or add to the slug."""
-    if gain > slug[0]:
+    """Book what a step let out or drew in: from the slug first, then from the fresh mixture; or add to the slug."""
+    if not intake:
+        books[5] -= enthalpy
+    elif gain > slug[0]:
         books[4] += (gain - slug[0]) * fresh
         books[6] += gain - slug[0]
         slug[:] = 0.0
