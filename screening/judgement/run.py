@@ -39,7 +39,7 @@ class PartRun:
 
     times: Mapping[str, FloatArray]
     heat: CrownHeat
-    limit: FloatArray
+    limit: FloatArray | None
     load: m.Load
     softened_depth: FloatArray
     softening: FloatArray
@@ -47,8 +47,8 @@ class PartRun:
     fit: Fit | None
 
 
-def run_polymer(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -> PartRun:
-    """Return the times of every mechanism for a piston of one polymer."""
+def run_polymer(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer, with_limit: bool = True) -> PartRun:
+    """Return the times of every mechanism for a piston of one polymer; `with_limit`: the limit pressure's history too."""
     stack = crown_stack(case, draws, gas, polymer)
     heat = _heated(case, draws, stack)
     load = m.crown_load(draws, gas)
@@ -67,7 +67,8 @@ def run_polymer(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
         times[m.DECOMPOSITION] = m.decomposition(draws, gas, polymer, heat)
         times[m.IGNITION] = m.surface_ignition(draws, polymer, heat, swing)
     softened = m.softened_depth(polymer, stack, heat)
-    return PartRun(times, heat, _limit(draws, stack, heat, attack.lost_depth), load, softened, polymer.softening, swing, fit)
+    limit = _limit(draws, stack, heat, attack.lost_depth) if with_limit else None
+    return PartRun(times, heat, limit, load, softened, polymer.softening, swing, fit)
 
 
 def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> PartRun:

@@ -138,7 +138,7 @@ def screen(
         gathered[BASELINE].add(run_metal(case, own, gas, metal))
         for i, (id, polymer) in enumerate(polymers.items()):
             tell((number + (i + 1) / work) / len(parts), f"Heating a crown of {polymer.material.name}")
-            gathered[id].add(run_polymer(case, own, gas, polymer.taken(part)))
+            gathered[id].add(run_polymer(case, own, gas, polymer.taken(part), with_limit=part.start == 0))
     gas_summary = _gas_summary(gas_parts, conditions)
     tell(1.0, "Judging")
     stories = [

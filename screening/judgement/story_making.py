@@ -40,15 +40,15 @@ class Gathered:
         if part.fit is not None:
             self.print_diameter.append(part.fit.print_diameter)
             self.copy_seizes_at.append(part.fit.copy_seizes_at)
-        if self.history is None:
-            self.history = _history(part)
+        if self.history is None and part.limit is not None:
+            self.history = _history(part, part.limit)
 
     def joined(self) -> dict[str, FloatArray]:
         """Return the times of all parts, (n_draw,) each."""
         return {name: np.concatenate(parts) for name, parts in self.times.items()}
 
 
-def _history(part: PartRun) -> CrownHistory:
+def _history(part: PartRun, limit: FloatArray) -> CrownHistory:
     heat = part.heat
 
     def spread(values: FloatArray, axis: int = -1) -> FloatArray:
@@ -63,7 +63,7 @@ def _history(part: PartRun) -> CrownHistory:
         temperature=np.where(np.isinf(temperature), np.nan, temperature),
         surface=spread(heat.surface_temperature),
         back=spread(heat.back_temperature),
-        limit_pressure=spread(part.limit),
+        limit_pressure=spread(limit),
         load=spread(part.load.running),
         softened_depth=spread(part.softened_depth),
         softening=spread(part.softening),

@@ -1,0 +1,136 @@
+"""A fuel as a polymer meets it: each of its liquids and the mixture, with how strongly each presses into the polymer."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+from screening.records.fuels import Fuel
+from screening.records.liquids import Liquid
+
+ASSOCIATED = 12.0
+"""dH [MPa^0.5] above which a liquid is bonded to itself as alcohols and water are (Hansen 2007: alcohols 12 to 22)."""
+LIQUID_TRANSITION = 0.67
+"""Glass transition of a small molecule over its melting point (rule of two thirds; 0.6 to 0.75), where none is known."""
+_TRANSITION_WITHOUT_MELTING = 130.0
+"""Glass transition of an organic liquid [K] where its melting point is not known either (usual 90 to 170 K)."""
+_DENSITY_UNKNOWN = 850.0
+
+
+@dataclass(frozen=True)
+class WettingLiquid:
+    """One liquid, or a mixture taken as one, that a polymer meets.
+
+    `hansen` [MPa^0.5]; `molar_volume` [m3/mol]; `density` [kg/m3]; `transition` its glass transition [K]; `activity` at
+    which it stands in the fuel [1]; `shares` (CAS or name, volume fraction) of what it is made of; `associated`
+    whether it is an alcohol or water.
+    """
+
+    name: str
+    hansen: tuple[float, float, float]
+    molar_volume: float
+    density: float
+    transition: float
+    activity: float
+    shares: tuple[tuple[str, float], ...]
+    associated: bool
+
+
+@lru_cache(maxsize=512)
+def wetting_liquids(fuel: Fuel, temperature: float = 296.15) -> tuple[WettingLiquid, ...]:
+    """Return the fuel as one liquid first, then each component of a blend alone at its own activity.
+
+    Empty where the mixture's Hansen parameters or molar volume are not known.
+    """
+    if fuel.hansen is None or fuel.molar_volume is None:
+        return ()
+    shares = fuel_shares(fuel)
+    density = fuel.density or _DENSITY_UNKNOWN
+    transition = 1 / sum(share.mass_fraction / liquid_transition(share.component) for share in fuel.components)
+    whole = WettingLiquid(
+        fuel.name, fuel.hansen, fuel.molar_volume, density, transition, 1.0, shares, fuel.hansen[2] > ASSOCIATED
+    )
+    if len(fuel.components) == 1:
+        return (whole,)
+    activities = component_activities(fuel, temperature)
+    parts = [
+        _part(share.component, activity)
+        for share, activity in zip(fuel.components, activities, strict=True)
+    ]
+    return (whole, *(part for part in parts if part is not None))
+
+
+def fuel_shares(fuel: Fuel) -> tuple[tuple[str, float], ...]:
+    """Return (CAS number or name, volume fraction) of each pure liquid of a fuel."""
+    return tuple((share.component.cas or share.component.name, share.volume_fraction) for share in fuel.components)
+
+
+def shared_volume(one: tuple[tuple[str, float], ...], other: tuple[tuple[str, float], ...]) -> float:
+    """Return how much of two liquids is the same, 0 to 1, by volume."""
+    theirs = dict(other)
+    return sum(min(fraction, theirs.get(name, 0.0)) for name, fraction in one)
+
+
+def _part(liquid: Liquid, activity: float) -> WettingLiquid | None:
+    volume = liquid.typical("molar_volume")
+    if liquid.hansen is None or volume is None:
+        return None
+    return WettingLiquid(
+        liquid.name,
+        liquid.hansen,
+        volume,
+        liquid.molar_mass / volume,
+        liquid_transition(liquid),
+        activity,
+        ((liquid.cas or liquid.name, 1.0),),
+        liquid.hansen[2] > ASSOCIATED,
+    )
+
+
+@lru_cache(maxsize=512)
+def component_activities(fuel: Fuel, temperature: float) -> tuple[float, ...]:
+    """Return the activity of each component of a blend [1], at most 1: mole fraction times UNIFAC coefficient.
+
+    Where a component's groups are not known all coefficients are taken as 1, which is too low for alcohols in petrol.
+    """
+    moles = [share.mole_fraction for share in fuel.components]
+    if not all(share.component.groups for share in fuel.components):
+        return tuple(moles)
+    from thermo.unifac import UFSG, UNIFAC
+
+    numbers = {group.group: number for number, group in UFSG.items()}
+    groups = [{numbers[name]: count for name, count in share.component.groups} for share in fuel.components]
+    model = UNIFAC.from_subgroups(chemgroups=groups, T=min(max(temperature, 255.0), 425.0), xs=moles, version=0)
+    return tuple(min(1.0, float(x * gamma)) for x, gamma in zip(moles, model.gammas(), strict=True))
+
+
+def liquid_transition(liquid: Liquid) -> float:
+    """Return a small molecule's glass transition [K] as two thirds of its melting point."""
+    melting = _melting_point(liquid.cas) if liquid.cas else None
+    return _TRANSITION_WITHOUT_MELTING if melting is None else LIQUID_TRANSITION * melting
+
+
+@lru_cache(maxsize=256)
+def _melting_point(cas: str) -> float | None:
+    from chemicals import Tm
+
+    found = Tm(cas)
+    return None if found is None else float(found)
+
+
+def plain_liquid(name: str, cas: str) -> WettingLiquid:
+    """Return a liquid that is no fuel (a chlorinated solvent), from the open tables, to judge a contact with it.
+
+    Raises LookupError where its Hansen parameters or its density are not in the open tables.
+    """
+    from chemicals import MW, Vml_STPs, hansen_delta_d, hansen_delta_h, hansen_delta_p  # type: ignore[attr-defined]
+
+    hansen = hansen_delta_d(cas), hansen_delta_p(cas), hansen_delta_h(cas)
+    volume = Vml_STPs(cas)
+    if volume is None or any(axis is None for axis in hansen):
+        raise LookupError(f"{name} ({cas}): no Hansen parameters or molar volume in the open tables")
+    d, p, h = (float(axis) / 1000 for axis in hansen)  # the open table holds Pa^0.5
+    melting = _melting_point(cas)
+    transition = _TRANSITION_WITHOUT_MELTING if melting is None else LIQUID_TRANSITION * melting
+    density = float(MW(cas)) / 1000 / float(volume)
+    return WettingLiquid(name, (d, p, h), float(volume), density, transition, 1.0, ((cas, 1.0),), h > ASSOCIATED)

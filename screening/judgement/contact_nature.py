@@ -1,0 +1,197 @@
+"""A material as a liquid meets it: where it lies in Hansen space, and what holds its chains together."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+from functools import lru_cache
+
+import numpy as np
+
+from screening.judgement.case import Case
+from screening.physics.group_solubility import group_hansen
+from screening.records.materials import Material, load_materials
+from screening.records.spheres import HansenSphere, load_spheres
+
+TIE_CHAINS = (2000.0, 5000.0, 12000.0)
+"""Chains between crystals that act as links, of the amorphous part [mol/m3]: chains of 80 to 500 g/mol, as sorption in
+polyethylene shows (Michaels & Hausslein 1965, from memory)."""
+FILLER_DENSITY = {"carbon fibre": 1780.0, "glass fibre": 2550.0, "glass bead": 2500.0}
+"""[kg/m3] (common practice)."""
+PERFECT_CRYSTAL_FUSION = 2.0e8
+"""Heat of fusion of a polymer's perfect crystal [J/m3] where the table has none: 1.3e8 to 3e8 (van Krevelen 2009)."""
+
+_NEAR_SPHERES = {
+    "hnbr": (("nbr",), "hydrogenating leaves the nitrile groups of nitrile rubber as they are"),
+    "ffkm": (("ptfe",), "its chain is PTFE's with perfluoro ether side groups, without crystals"),
+    "au": (("tpu",), "the same polyester urethane, with chemical links"),
+    "eu": (("tpu",), "urethane links as in TPU, ether in place of ester: less sure"),
+    "ppsu": (("psu", "pesu"), "an aromatic sulphone between PSU and PESU in sulphone groups"),
+    "ppa": (("pa66", "pa6"), "amide groups as in PA66, half of the links aromatic: less sure"),
+    "pa6_66": (("pa6", "pa66"), "copolymer of the two"),
+    "tpi": (("pei",), "an imide as PEI, less soluble by its crystals: less sure"),
+    "acm": (("pmma",), "an acrylic ester as PMMA, with ethyl and butyl groups: less sure"),
+    "pc_abs": (("pc", "abs"), "both phases are continuous: the weaker one decides"),
+}
+"""Material without a sphere of its own -> (materials whose spheres stand in, why)."""
+
+_REPEAT_UNITS = {
+    "peek": ({"phenylene": 3, "O": 2, "CO": 1}, 0.2883 / 1263.0),
+    "pekk": ({"phenylene": 3, "O": 1, "CO": 2}, 0.3003 / 1270.0),
+    "eco": ({"CH2": 2, "CH": 1, "O": 1, "Cl": 1}, 0.0925 / 1360.0),
+}
+"""Groups and molar volume [m3/mol] of the repeat unit (van Krevelen 2009, from memory; ECO as the homopolymer)."""
+
+_PLAIN_CENTRES = {
+    "vmq": (
+        (15.2, 0.0, 0.0),
+        "published solubility parameter of polydimethylsiloxane, 14.9 to 15.5 MPa^0.5, taken as dispersion alone "
+        "(Lee, Park & Whitesides 2003, from memory)",
+    ),
+}
+
+
+@dataclass(frozen=True)
+class Place:
+    """One published place of the polymer in Hansen space; `radius` NaN where only the centre is known [MPa^0.5].
+
+    `edge` says what the sphere's surface is: "dissolution" (chi 0.5) or "attack" (swell at the line between slight
+    and swells); `weight` is how far it is trusted.
+    """
+
+    centre: tuple[float, float, float]
+    radius: float
+    edge: str
+    weight: float
+    told: str
+
+
+@dataclass(frozen=True)
+class PolymerNature:
+    """What decides how a material answers a liquid; triples are (low, typical, high), SI.
+
+    `kind` is "glassy", "semicrystalline" or "network"; `links` active chains of the part that swells [mol/m3];
+    `crystallinity` and `filler` volume shares; `fusion` heat of fusion of its crystals [J/m3].
+    """
+
+    id: str
+    name: str
+    base: str
+    kind: str
+    transition: float
+    melting: float
+    density: float
+    crystallinity: tuple[float, float, float]
+    links: tuple[float, float, float]
+    filler: float
+    fusion: float
+    amide: bool
+    printed: bool
+    places: tuple[Place, ...]
+    near: str
+
+    @property
+    def active_share(self) -> float:
+        """Share of the volume that can take up liquid: neither crystal nor filler [1]."""
+        return (1 - self.crystallinity[1]) * (1 - self.filler)
+
+
+def polymer_nature(material_id: str, case: Case | None = None) -> PolymerNature | None:
+    """Return a material's nature, or None for a metal or a ceramic; unknown ids raise UnknownName.
+
+    A material of the case's own takes its base's places, with its own values over the base's.
+    """
+    if case is not None and any(own.id == material_id for own in case.own_materials):
+        from screening.judgement.polymer import case_material
+
+        return _nature(case_material(case, material_id))
+    return _table_nature(material_id)
+
+
+@lru_cache(maxsize=256)
+def _table_nature(material_id: str) -> PolymerNature | None:
+    return _nature(load_materials().get(material_id))
+
+
+def _nature(material: Material) -> PolymerNature | None:
+    if material.morphology not in ("amorphous", "semicrystalline", "elastomer"):
+        return None
+    places, near = _places(material)
+    crystallinity = _triple(material, "crystallinity", (0.0, 0.0, 0.0))
+    links = _triple(material, "crosslink_density", (0.0, 0.0, 0.0))
+    kind = {"amorphous": "glassy", "semicrystalline": "semicrystalline", "elastomer": "network"}[material.morphology]
+    if kind == "semicrystalline":
+        links = (links[0] + TIE_CHAINS[0], links[1] + TIE_CHAINS[1], links[2] + TIE_CHAINS[2])
+        if material.value("crosslink_density") is not None and material.id != "xlpe":
+            kind, links = "network", _triple(material, "crosslink_density", TIE_CHAINS)
+    density = _typical(material, "density", 1200.0)
+    share = material.filler_mass_fraction
+    filler = share * density / FILLER_DENSITY.get(material.filler, 2500.0)
+    fusion = _typical(material, "heat_of_fusion", np.nan) * density / max(crystallinity[1], 0.05)
+    return PolymerNature(
+        id=material.id,
+        name=material.name,
+        base=material.base,
+        kind=kind,
+        transition=_typical(material, "glass_transition", np.nan),
+        melting=_typical(material, "melting_point", np.nan),
+        density=density,
+        crystallinity=crystallinity,
+        links=links,
+        filler=filler,
+        fusion=float(fusion) if np.isfinite(fusion) else PERFECT_CRYSTAL_FUSION,
+        amide=material.family == "polyamide",
+        printed="printable" in material.roles,
+        places=places,
+        near=near,
+    )
+
+
+def _triple(material: Material, name: str, otherwise: tuple[float, float, float]) -> tuple[float, float, float]:
+    value = material.value(name)
+    return otherwise if value is None else (value.low, value.typical, value.high)
+
+
+def _typical(material: Material, name: str, otherwise: float) -> float:
+    value = material.value(name)
+    return otherwise if value is None else value.typical
+
+
+def _places(material: Material) -> tuple[tuple[Place, ...], str]:
+    """Return the published places of a material and, where they are a near polymer's, why those stand in."""
+    spheres = load_spheres()
+    for id in (material.id, material.base):
+        if id in spheres:
+            return _usable(spheres[id]), "" if id == material.id else f"spheres of {id}, the same polymer"
+        if id in _NEAR_SPHERES:
+            stand_ins, why = _NEAR_SPHERES[id]
+            places = tuple(place for other in stand_ins for place in _usable(spheres.get(other, ())))
+            return places, f"spheres of {' and '.join(stand_ins)}: {why}"
+        if id in _REPEAT_UNITS:
+            groups, volume = _REPEAT_UNITS[id]
+            told = "centre from the groups of the repeat unit (Hoftyzer and van Krevelen), no radius"
+            return (Place(group_hansen(groups, volume), np.nan, "none", 1.0, told),), told
+        if id in _PLAIN_CENTRES:
+            centre, told = _PLAIN_CENTRES[id]
+            return (Place(centre, np.nan, "none", 1.0, told),), told
+    return (), ""
+
+
+def _usable(rows: tuple[HansenSphere, ...]) -> tuple[Place, ...]:
+    """Return spheres that speak of swelling; breakthrough of gloves measures permeation and is left out."""
+    kept = [row for row in rows if "breakthrough" not in row.conditions]
+    return tuple(_place(row) for row in kept or rows)
+
+
+def _place(row: HansenSphere) -> Place:
+    text = f"{row.conditions} {row.note}".lower()
+    dissolves = ("dissolution" in text or "solubility" in row.conditions or "solvent-range" in row.conditions)
+    swells = "swelling" in text
+    doubtful = any(word in row.note for word in ("not too reliable", "check against the book", "low trust"))
+    d, p, h = row.centre
+    return Place(
+        centre=(d, max(p, 0.0), max(h, 0.0)),  # a negative parameter comes from the fit alone
+        radius=row.R0,
+        edge="dissolution" if dissolves and not swells else "attack",
+        weight=0.5 if doubtful else 1.0,
+        told=f"{row.conditions} ({row.source}, {row.how})",
+    )

@@ -1,0 +1,207 @@
+"""What a liquid does to a material by theory: the spread of interaction parameters, and the swelling each one gives."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from screening.judgement.contact_liquids import WettingLiquid
+from screening.judgement.contact_nature import PolymerNature
+from screening.physics.crystal_dissolution import melting_point_in_liquid
+from screening.physics.mixture_transition import fox_transition
+from screening.physics.network_swelling import interaction_of_uptake, network_uptake, volume_swell
+from screening.physics.solubility import (
+    CRITICAL,
+    SLOPE,
+    distance_ratio,
+    hansen_distance_squared,
+    interaction_from_sphere,
+    interaction_without_radius,
+    regular_solution_term,
+)
+from screening.records.assumptions import load_assumptions
+
+FloatArray = np.ndarray
+
+NONE, SLIGHT, SWELLS, STRESS_CRACKS, SWELLS_STRONGLY, DISSOLVES = range(6)
+WORDS = ("none", "slight", "swells", "stress cracks", "swells strongly", "dissolves")
+"""Outcome words by severity (ISO 175 leaves the limits to the user; these lines are the project's own)."""
+LINES = (0.01, 0.05, 0.15)
+"""Volume swell [1] from which the words are slight, swells, swells strongly."""
+FALLS_APART = 4.0
+"""Swell [1] beyond which a polymer without links or crystals no longer holds together: it counts as dissolved."""
+CRACK_FROM, CRACK_RATIO = 0.02, 1.25
+"""A glass cracks under its own stresses from this swell on within this RED (crazing is easiest near RED 1 and needs a
+per cent or two of liquid: Bernier & Kambour 1968, from memory; the numbers are the project's own)."""
+ALCOHOL_IN_AMIDE = 1.2
+"""Interaction parameter of a lower alcohol with the amide groups of a polyamide: uptake of 8 to 15 % (common practice)."""
+CAUTIOUS = 0.6
+"""The word shown is not passed by more than this share of the spread: a miss costs more than a false alarm."""
+NODES = np.linspace(-2.2, 2.2, 9)
+"""Nodes of the error of chi, in its standard deviations."""
+
+
+@dataclass(frozen=True)
+class ChiError:
+    """Error of ln chi for one polymer with one liquid: its mean and standard deviation."""
+
+    mean: float
+    spread: float
+
+
+def chi_error() -> ChiError:
+    """Return the error of a prediction that nothing has been learned about, from the table of assumptions."""
+    a = load_assumptions()["chi_error"]
+    return ChiError(float(np.log(a.typical)), float(np.log(a.high / a.low)) / (2 * 1.645))
+
+
+@dataclass(frozen=True)
+class Spread:
+    """Outcomes over the spread; arrays (n_node,): swell and uptake [1], severity, RED, weight (total 1), Tg [K]."""
+
+    swell: FloatArray
+    uptake: FloatArray
+    severity: FloatArray
+    ratio: FloatArray
+    transition: FloatArray
+    weight: FloatArray
+
+    def quantile(self, values: FloatArray, share: float) -> float:
+        """Return the weighted quantile of one of the arrays."""
+        order = np.argsort(values)
+        passed = np.cumsum(self.weight[order])
+        return float(values[order][min(np.searchsorted(passed, share - 1e-12), values.size - 1)])
+
+    @property
+    def word(self) -> str:
+        """The outcome word at the cautious quantile."""
+        return WORDS[int(self.quantile(self.severity, CAUTIOUS))]
+
+    @property
+    def agreement(self) -> float:
+        """Share of the spread on the same side, safe or attacked, as the word."""
+        attacked = self.severity >= SWELLS
+        same = attacked if WORDS.index(self.word) >= SWELLS else ~attacked
+        return float(self.weight[same].sum())
+
+
+def interaction(nature: PolymerNature, liquid: WettingLiquid, temperature: float | FloatArray) -> tuple[FloatArray, FloatArray]:
+    """Return chi and RED (n_place[, n_draw]) of a material's published places with a liquid; RED NaN without radius.
+
+    An alcohol keeps its bonds to itself, so that the whole regular-solution term counts against it; with a polyamide it
+    bonds instead, and distance in Hansen space says nothing.
+    """
+    kelvin = np.asarray(temperature, dtype=float)
+    shape = (-1, *(1,) * kelvin.ndim)
+    centre = np.array([place.centre for place in nature.places])
+    radius = np.array([place.radius for place in nature.places]).reshape(shape)
+    distance = hansen_distance_squared(liquid.hansen, centre).reshape(shape)
+    term = regular_solution_term(distance, liquid.molar_volume, kelvin)
+    slope = 1.0 if liquid.associated else SLOPE
+    ratio = distance_ratio(distance, radius)
+    edge = np.array([CRITICAL if place.edge == "dissolution" else _attack_edge(nature, liquid) for place in nature.places])
+    chi = np.where(
+        np.isnan(radius),
+        interaction_without_radius(term, slope),
+        interaction_from_sphere(ratio, term, edge.reshape(shape), slope),
+    )
+    if nature.amide and liquid.associated and liquid.molar_volume < 100e-6:
+        chi = np.full_like(chi, ALCOHOL_IN_AMIDE)
+    return chi, ratio + 0 * chi
+
+
+def _attack_edge(nature: PolymerNature, liquid: WettingLiquid) -> float:
+    """Return chi on the surface of a sphere of attack: where the swell reaches the line between slight and swells."""
+    swell = LINES[1] / nature.active_share
+    found = float(interaction_of_uptake(swell / (1 + swell), nature.links[1] * liquid.molar_volume))
+    return max(found, CRITICAL)
+
+
+def swelling(
+    nature: PolymerNature,
+    liquid: WettingLiquid,
+    chi: FloatArray,
+    activity: FloatArray | float,
+    temperature: FloatArray | float,
+    links: FloatArray | float | None = None,
+    active_share: FloatArray | float | None = None,
+) -> tuple[FloatArray, FloatArray, FloatArray]:
+    """Return swell, uptake of the part that swells, and glass transition of the mixture; all broadcast.
+
+    The swell is inf where the polymer dissolves: chains without links that keep less than a fifth of the volume, or
+    crystals above their melting point in the liquid.
+    """
+    chains = nature.links[1] if links is None else links
+    share = nature.active_share if active_share is None else active_share
+    hot = np.asarray(temperature, dtype=float)
+    uptake = network_uptake(activity, chi, np.asarray(chains) * liquid.molar_volume)
+    swell = volume_swell(uptake, share)
+    if nature.kind == "glassy":
+        swell = np.where(swell > FALLS_APART, np.inf, swell)
+    elif nature.kind == "semicrystalline" and np.isfinite(nature.melting) and nature.id != "xlpe":
+        melts_at = melting_point_in_liquid(nature.melting, nature.fusion, liquid.molar_volume, np.minimum(chi, 1.0))
+        free = network_uptake(activity, chi, 0.0)
+        swell = np.where((hot >= melts_at) & (free > 0.8), np.inf, swell)
+    mass = uptake * liquid.density / (uptake * liquid.density + (1 - uptake) * nature.density)
+    return swell, uptake, fox_transition(mass, liquid.transition, nature.transition)
+
+
+def severity(
+    nature: PolymerNature, swell: FloatArray, ratio: FloatArray, transition: FloatArray, temperature: FloatArray | float
+) -> FloatArray:
+    """Return the index into `WORDS`; a glass that stays a glass cracks where a rubber would swell."""
+    level = np.searchsorted(LINES, np.nan_to_num(swell, nan=0.0, posinf=1e9), side="right")
+    word = np.array([NONE, SLIGHT, SWELLS, SWELLS_STRONGLY])[level]
+    word = np.where(np.isinf(swell), DISSOLVES, word)
+    if nature.kind != "glassy" or not np.isfinite(nature.transition):
+        return word
+    glass = nature.transition > np.asarray(temperature)
+    stays = glass & (transition > np.asarray(temperature))
+    near = (swell >= CRACK_FROM) & (np.nan_to_num(ratio, nan=9.0) <= CRACK_RATIO)
+    cracks = glass & (word != DISSOLVES) & (((word >= SWELLS) & (stays | (word < SWELLS_STRONGLY))) | (near & (word < SWELLS)))
+    return np.where(cracks, STRESS_CRACKS, word)
+
+
+def predict(
+    nature: PolymerNature,
+    liquids: tuple[WettingLiquid, ...],
+    temperature: float,
+    activity: float = 1.0,
+    error: ChiError | None = None,
+) -> Spread | None:
+    """Return the spread of outcomes of a material with a fuel; None where either has no place in Hansen space.
+
+    A blend is judged as one liquid and by each of its components alone at its own activity; the worst counts, node by
+    node. `activity` is that of the fuel's vapour over its saturated one.
+    """
+    if not nature.places or not liquids:
+        return None
+    known = chi_error() if error is None else error
+    errors = np.exp(known.mean + known.spread * NODES)
+    bell = np.exp(-(NODES**2) / 2)
+    weights = np.outer([place.weight for place in nature.places], bell)
+    worst: tuple[FloatArray, ...] | None = None
+    for liquid in liquids:
+        chi, ratio = interaction(nature, liquid, temperature)
+        strained = chi[:, None] * errors
+        swell, uptake, transition = swelling(nature, liquid, strained, activity * liquid.activity, temperature)
+        red = np.broadcast_to(ratio[:, None], swell.shape)
+        # RED tells of the liquid itself: a trace of a near liquid in a blend does not craze by its nearness
+        word = severity(nature, swell, red if liquid is liquids[0] else np.full(red.shape, np.nan), transition, temperature)
+        found = (swell, uptake, word, red, transition)
+        if worst is None:
+            worst = found
+        else:
+            worse = (word > worst[2]) | ((word == worst[2]) & (swell > worst[0]))
+            mixed = tuple(np.where(worse, new, old) for new, old in zip(found, worst, strict=True))
+            worst = (*mixed[:3], worst[3], mixed[4])
+    assert worst is not None
+    return Spread(
+        swell=worst[0].ravel(),
+        uptake=worst[1].ravel(),
+        severity=worst[2].ravel(),
+        ratio=worst[3].ravel(),
+        transition=worst[4].ravel(),
+        weight=(weights / weights.sum()).ravel(),
+    )
