@@ -102,7 +102,8 @@ def warm_skirt(
 
     Notes
     -----
-    Finite volumes in space, TR-BDF2 in time, both second order.
+    Finite volumes in space, TR-BDF2 in time, both second order; steps start at a thousandth of the wall's own
+    time and grow to a twentieth of the time gone by.
     """
     moments = np.ascontiguousarray(times, dtype=float)
     if moments.ndim != 1 or moments.size == 0 or moments[0] < 0 or np.any(np.diff(moments) <= 0):
@@ -111,7 +112,7 @@ def warm_skirt(
         raise OutOfRange("oil_film and crankcase_film must be above 0")
     capacity = np.asarray(wall.density, dtype=float) * np.asarray(wall.heat_capacity, dtype=float)
     thick, k = np.asarray(wall.thickness, dtype=float), np.asarray(wall.conductivity, dtype=float)
-    fine = 0.05 * np.minimum(thick**2 * capacity / k, np.asarray(bore.time_constant, dtype=float))
+    fine = 0.001 * np.minimum(thick**2 * capacity / k, np.asarray(bore.time_constant, dtype=float))
     given = [wall.outer_radius, thick, k, capacity, oil_film, crankcase_film, crankcase_temperature]
     given += [bore.start, bore.settled, bore.time_constant, initial, fine]
     rows = np.broadcast_arrays(*(np.asarray(v, dtype=float) for v in given))

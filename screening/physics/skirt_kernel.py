@@ -74,10 +74,9 @@ def skirt_history(times: FloatArray, inputs: FloatArray, cells: int) -> FloatArr
         scratch = np.zeros(cells)
         now = 0.0
         for index in range(times.size):
-            span = times[index] - now
-            parts = int(np.ceil(span / (fine + 0.05 * now))) if span > 0.0 else 0
-            for _ in range(parts):
-                step = span / parts
+            while now < times[index]:
+                span = times[index] - now
+                step = span / np.ceil(span / (fine + 0.05 * now))
                 weight = 0.5 * _STAGE * step
                 middle = mass + weight * total
                 hot = _bore(now, start, settled, constant)
@@ -92,7 +91,6 @@ def skirt_history(times: FloatArray, inputs: FloatArray, cells: int) -> FloatArr
                 full[-1] += weight * outer * end_hot
                 _solve(side, middle, weight, full, scratch)
                 cell = full
-                now += step
-            now = times[index]
+                now = now + step if step < span else times[index]
             result[index, :, draw] = cell
     return result

@@ -77,8 +77,9 @@ def amorphous_strength(
 
     References
     ----------
-    Bauwens-Crowet, C., Bauwens, J.-C., Homes, G. (1969), J. Polym. Sci. A-2 7, 735 (linear fall of yield
-    stress over temperature in polycarbonate); from memory.
+    Bauwens-Crowet, C., Bauwens, J.-C., Homes, G. (1972), J. Mater. Sci. 7, 176-183: yield of polycarbonate in
+    tension and compression from -120 to 120 degC follows a modified Eyring theory (abstract seen; the falling
+    straight line near the transition from memory).
 
     Example
     -------
