@@ -5,8 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
+from screening.records import open_tables
 from screening.records.fuels import Fuel
-from screening.records.liquids import Liquid
+from screening.records.liquids import Liquid, chosen_values
 
 ASSOCIATED = 12.0
 """dH [MPa^0.5] above which a liquid is bonded to itself as alcohols and water are (Hansen 2007: alcohols 12 to 22)."""
@@ -121,16 +122,20 @@ def _melting_point(cas: str) -> float | None:
 def plain_liquid(name: str, cas: str) -> WettingLiquid:
     """Return a liquid that is no fuel (a chlorinated solvent), from the open tables, to judge a contact with it.
 
-    Raises LookupError where its Hansen parameters or its density are not in the open tables.
+    Raises LookupError where its Hansen parameters or its molar volume are not in the open tables.
     """
-    from chemicals import MW, Vml_STPs, hansen_delta_d, hansen_delta_h, hansen_delta_p  # type: ignore[attr-defined]
+    from chemicals import MW
 
-    hansen = hansen_delta_d(cas), hansen_delta_p(cas), hansen_delta_h(cas)
-    volume = Vml_STPs(cas)
-    if volume is None or any(axis is None for axis in hansen):
-        raise LookupError(f"{name} ({cas}): no Hansen parameters or molar volume in the open tables")
-    d, p, h = (float(axis) / 1000 for axis in hansen)  # the open table holds Pa^0.5
+    identity = open_tables.identify(cas)
+    if identity is None:
+        raise LookupError(f"{name} ({cas}): not in the open tables")
+    found = {key: choice.typical for key, choice in chosen_values(open_tables.candidates(identity)).items()}
+    needed = ("hansen_d", "hansen_p", "hansen_h", "molar_volume")
+    missing = [key for key in needed if key not in found]
+    if missing:
+        raise LookupError(f"{name} ({cas}): {', '.join(missing)} not in the open tables")
+    d, p, h, volume = (found[key] for key in needed)
     melting = _melting_point(cas)
     transition = _TRANSITION_WITHOUT_MELTING if melting is None else LIQUID_TRANSITION * melting
-    density = float(MW(cas)) / 1000 / float(volume)
-    return WettingLiquid(name, (d, p, h), float(volume), density, transition, 1.0, ((cas, 1.0),), h > ASSOCIATED)
+    density = float(MW(cas)) / 1000 / volume
+    return WettingLiquid(name, (d, p, h), volume, density, transition, 1.0, ((cas, 1.0),), h > ASSOCIATED)

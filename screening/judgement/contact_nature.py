@@ -20,6 +20,8 @@ FILLER_DENSITY = {"carbon fibre": 1780.0, "glass fibre": 2550.0, "glass bead": 2
 PERFECT_CRYSTAL_FUSION = 2.0e8
 """Heat of fusion of a polymer's perfect crystal [J/m3] where the table has none: 1.3e8 to 3e8 (van Krevelen 2009)."""
 
+_UNKNOWN = (np.nan, np.nan, np.nan)
+
 _NEAR_SPHERES = {
     "hnbr": (("nbr",), "hydrogenating leaves the nitrile groups of nitrile rubber as they are"),
     "ffkm": (("ptfe",), "its chain is PTFE's with perfluoro ether side groups, without crystals"),
@@ -30,13 +32,13 @@ _NEAR_SPHERES = {
     "pa6_66": (("pa6", "pa66"), "copolymer of the two"),
     "tpi": (("pei",), "an imide as PEI, less soluble by its crystals: less sure"),
     "acm": (("pmma",), "an acrylic ester as PMMA, with ethyl and butyl groups: less sure"),
+    "peek": (("pps",), "a crystallised chain of phenylene rings as PPS, ether and ketone in place of sulphide: less sure"),
+    "pekk": (("pps",), "a crystallised chain of phenylene rings as PPS, ether and ketone in place of sulphide: less sure"),
     "pc_abs": (("pc", "abs"), "both phases are continuous: the weaker one decides"),
 }
 """Material without a sphere of its own -> (materials whose spheres stand in, why)."""
 
 _REPEAT_UNITS = {
-    "peek": ({"phenylene": 3, "O": 2, "CO": 1}, 0.2883 / 1263.0),
-    "pekk": ({"phenylene": 3, "O": 1, "CO": 2}, 0.3003 / 1270.0),
     "eco": ({"CH2": 2, "CH": 1, "O": 1, "Cl": 1}, 0.0925 / 1360.0),
 }
 """Groups and molar volume [m3/mol] of the repeat unit (van Krevelen 2009, from memory; ECO as the homopolymer)."""
@@ -70,7 +72,8 @@ class PolymerNature:
     """What decides how a material answers a liquid; triples are (low, typical, high), SI.
 
     `kind` is "glassy", "semicrystalline" or "network"; `links` active chains of the part that swells [mol/m3];
-    `crystallinity` and `filler` volume shares; `fusion` heat of fusion of its crystals [J/m3].
+    `crystallinity` and `filler` volume shares; `fusion` heat of fusion of its crystals [J/m3]; `diffusion` of a small liquid at 296 K
+    [log10(m2/s)] and its `activation` energy [J/mol], NaN where not known.
     """
 
     id: str
@@ -84,6 +87,8 @@ class PolymerNature:
     links: tuple[float, float, float]
     filler: float
     fusion: float
+    diffusion: tuple[float, float, float]
+    activation: tuple[float, float, float]
     amide: bool
     printed: bool
     places: tuple[Place, ...]
@@ -139,6 +144,8 @@ def _nature(material: Material) -> PolymerNature | None:
         links=links,
         filler=filler,
         fusion=float(fusion) if np.isfinite(fusion) else PERFECT_CRYSTAL_FUSION,
+        diffusion=_triple(material, "diffusion_liquid", _UNKNOWN),
+        activation=_triple(material, "diffusion_activation", _UNKNOWN),
         amide=material.family == "polyamide",
         printed="printable" in material.roles,
         places=places,

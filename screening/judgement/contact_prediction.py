@@ -20,6 +20,7 @@ from screening.physics.solubility import (
     interaction_without_radius,
     regular_solution_term,
 )
+from screening.physics.uptake_in_time import diffusion_at, slab_filled_share
 from screening.records.assumptions import load_assumptions
 
 FloatArray = np.ndarray
@@ -38,8 +39,13 @@ ALCOHOL_IN_AMIDE = 1.2
 """Interaction parameter of a lower alcohol with the amide groups of a polyamide: uptake of 8 to 15 % (common practice)."""
 CAUTIOUS = 0.6
 """The word shown is not passed by more than this share of the spread: a miss costs more than a false alarm."""
+SOAK_TIME, SOAK_THICKNESS = 1000 * 3600.0, 3e-3
+"""How long [s] a part of which thickness [m] soaks: six weeks as in fuel immersion tests, a printed offcut (the project's
+own choice). It matters only for what stays a glass: the rest is at equilibrium by then."""
 NODES = np.linspace(-2.2, 2.2, 9)
 """Nodes of the error of chi, in its standard deviations."""
+_THREE_POINT = (0.185, 0.63, 0.185)
+"""Weights of a 5th, 50th and 95th percentile (Keefer & Bodily 1983, from memory)."""
 
 
 @dataclass(frozen=True)
@@ -148,9 +154,12 @@ def swelling(
 
 
 def severity(
-    nature: PolymerNature, swell: FloatArray, ratio: FloatArray, transition: FloatArray, temperature: FloatArray | float
+    nature: PolymerNature, swell: FloatArray, surface: FloatArray, ratio: FloatArray, transition: FloatArray, temperature: float | FloatArray
 ) -> FloatArray:
-    """Return the index into `WORDS`; a glass that stays a glass cracks where a rubber would swell."""
+    """Return the index into `WORDS`; a glass that stays a glass cracks where a rubber would swell.
+
+    `swell` is that of the whole part, `surface` that of its skin, `transition` the skin's.
+    """
     level = np.searchsorted(LINES, np.nan_to_num(swell, nan=0.0, posinf=1e9), side="right")
     word = np.array([NONE, SLIGHT, SWELLS, SWELLS_STRONGLY])[level]
     word = np.where(np.isinf(swell), DISSOLVES, word)
@@ -158,9 +167,17 @@ def severity(
         return word
     glass = nature.transition > np.asarray(temperature)
     stays = glass & (transition > np.asarray(temperature))
-    near = (swell >= CRACK_FROM) & (np.nan_to_num(ratio, nan=9.0) <= CRACK_RATIO)
-    cracks = glass & (word != DISSOLVES) & (((word >= SWELLS) & (stays | (word < SWELLS_STRONGLY))) | (near & (word < SWELLS)))
-    return np.where(cracks, STRESS_CRACKS, word)
+    near = (surface >= CRACK_FROM) & (np.nan_to_num(ratio, nan=9.0) <= CRACK_RATIO)
+    strained = (word >= SWELLS) & (stays | (word < SWELLS_STRONGLY))
+    return np.where(glass & (word != DISSOLVES) & (strained | (near & (word < SWELLS))), STRESS_CRACKS, word)
+
+
+def glass_fill(nature: PolymerNature, temperature: float, time: float = SOAK_TIME, thickness: float = SOAK_THICKNESS) -> FloatArray:
+    """Return the share (3,) of its final uptake that a part reaches while it stays a glass: low, typical, high."""
+    if not np.isfinite(nature.diffusion).all():
+        return np.ones(3)
+    coefficient = diffusion_at(10.0 ** np.array(nature.diffusion), nature.activation[1], temperature)
+    return slab_filled_share(coefficient, time, thickness)
 
 
 def predict(
@@ -178,17 +195,22 @@ def predict(
     if not nature.places or not liquids:
         return None
     known = chi_error() if error is None else error
-    errors = np.exp(known.mean + known.spread * NODES)
+    errors = np.exp(known.mean + known.spread * NODES)[:, None]
     bell = np.exp(-(NODES**2) / 2)
-    weights = np.outer([place.weight for place in nature.places], bell)
+    trust = np.array([place.weight for place in nature.places])
+    weights = trust[:, None, None] * bell[:, None] * np.array(_THREE_POINT)
+    filled = glass_fill(nature, temperature)
     worst: tuple[FloatArray, ...] | None = None
     for liquid in liquids:
         chi, ratio = interaction(nature, liquid, temperature)
-        strained = chi[:, None] * errors
-        swell, uptake, transition = swelling(nature, liquid, strained, activity * liquid.activity, temperature)
-        red = np.broadcast_to(ratio[:, None], swell.shape)
+        strained = chi[:, None, None] * errors * np.ones(3)
+        surface, uptake, transition = swelling(nature, liquid, strained, activity * liquid.activity, temperature)
+        stays = (nature.transition > temperature) & (transition > temperature) & np.isfinite(surface)
+        swell = np.where(stays, filled * np.where(stays, surface, 0.0), surface)
+        uptake = np.where(stays, filled * uptake, uptake)
+        red = np.broadcast_to(ratio[:, None, None], swell.shape)
         # RED tells of the liquid itself: a trace of a near liquid in a blend does not craze by its nearness
-        word = severity(nature, swell, red if liquid is liquids[0] else np.full(red.shape, np.nan), transition, temperature)
+        word = severity(nature, swell, surface, red if liquid is liquids[0] else np.full(red.shape, np.nan), transition, temperature)
         found = (swell, uptake, word, red, transition)
         if worst is None:
             worst = found

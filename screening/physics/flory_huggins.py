@@ -59,6 +59,6 @@ def equilibrium_uptake(activity: ArrayLike, interaction: ArrayLike) -> FloatArra
     Examples
     --------
     >>> round(float(equilibrium_uptake(1.0, 1.0)), 3)
-    0.255
+    0.316
     """
     return network_uptake(activity, interaction, 0.0)
