@@ -87,7 +87,7 @@ def test_hot_surface_and_ring_land() -> None:
         (lambda: elastic_moment_factor(1.0, 0.7), "poisson"),
         (lambda: pin_boss_pressure(1e6, 0.05, 0.0, 0.01), "above 0"),
         (lambda: hot_surface_excess(800.0, -1.0, 900.0), "swing"),
-        (lambda: ring_land_time(10.0, -0.1), "side_cooling"),
+        (lambda: ring_land_time(10.0, -1.0), "side_cooling"),
         (lambda: brittle_limit_pressure([0, 1], [[300.0, 300.0]], STRONG, STIFF, 0.0, 380.0), "radius"),
         (lambda: StrengthCurve([300.0, np.inf], [1.0, -2.0]), "0 or more"),
     ],

@@ -48,7 +48,7 @@ def section(inner: float, side: bool) -> MeshQuad:
 
 
 def time_to(temperature: float, gap_film: float, ring_film: float, side: bool, at_root: bool = True) -> float:
-    """Seconds until the root (or the middle) of the groove's upper flank is at `temperature`; backward Euler."""
+    """Seconds until the root (or the middle) of the groove's upper flank is this warm; backward Euler."""
     mesh = section(RADIUS - 0.012, side)
     basis = Basis(mesh, ElementQuad1())
     facets = mesh.boundary_facets()
@@ -84,8 +84,8 @@ def time_to(temperature: float, gap_film: float, ring_film: float, side: bool, a
 def test_side_cooling_delays_the_ring_groove() -> None:
     """Gap film 150 and 400 W/m2K, ring film 0, 300 and 1,000, softening at 380, 420 and 490 K; not tuned.
 
-    An empty groove (ring film 0) dams the heat, so the flank may soften sooner than straight down says; a ring
-    that touches it delays it by far more than it is delayed by the bore alone.
+    An empty groove (ring film 0) dams the heat, so the flank may soften sooner than straight down says;
+    a ring that touches it delays it by far more than it is delayed by the bore alone.
     """
     paths = ((150.0, 0.0), (400.0, 0.0), (150.0, 300.0), (400.0, 1000.0))
     factors = np.empty((3, 4))
