@@ -30,7 +30,7 @@ def ring_land_time(straight_down: ArrayLike, side_cooling: ArrayLike) -> FloatAr
     -----
     A section by finite elements (tests/physics/test_ring_land_side_cooling.py: 56 mm piston, bore at 320 K)
     gives, at the root of the top groove softening at 380 to 490 K: f = -0.05 to 0.2 when only the gas in
-    the gap cools the land (an empty groove dams the heat); 0.35 to 1.1, or not in 600 s, when the ring takes 300
+    the gap cools the land (an empty groove dams it); 0.35 to 1.1, or not in 600 s, when the ring takes 300
     W/m2K; not in 600 s at 1,000 W/m2K. How well the ring touches decides.
 
     Example
