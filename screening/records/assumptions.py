@@ -1,4 +1,4 @@
-"""Ranges of what is not measured: how a small engine is built and run, and how sure the models are of themselves."""
+"""Ranges of what is not measured: how a small engine is built and run, and how sure the models are."""
 
 from __future__ import annotations
 
@@ -16,7 +16,7 @@ from screening.records.package import read_rows
 
 @dataclass(frozen=True)
 class Assumption:
-    """One range in the SI `unit`; low and high are the 5th and 95th percentile (uniform, triangular: the ends)."""
+    """One range in the SI `unit`; low, high: 5th and 95th percentile (uniform, triangular: the ends)."""
 
     name: str
     low: float
@@ -53,8 +53,6 @@ def _assumption(line: int, row: Mapping[str, Any]) -> Assumption:
             "should rise from low to high"
         )
     if row["distribution"] == "lognormal" and low <= 0:
-        raise DataError(
-            f"assumptions.csv, row {line}, column low: is {low:g}, should be above zero for a lognormal"
-        )
+        raise DataError(f"assumptions.csv, row {line}, column low: is {low:g}, should be above zero for a lognormal")
     converted = {"low": to_si(low, unit), "typical": to_si(typical, unit), "high": to_si(high, unit)}
     return Assumption(**{**row, **converted, "unit": si_unit(unit)})

@@ -16,7 +16,7 @@ KINDS = ("polymer", "fuel", "work")
 
 @dataclass(frozen=True)
 class Caution:
-    """One hazard: of what, when, from which temperature `onset` [K] (NaN: any or unknown), and what to do first."""
+    """One hazard: of what, when, from which temperature `onset` [K] (NaN: any or unknown), first advice."""
 
     subject_kind: str
     subject: str
@@ -39,15 +39,13 @@ def load_cautions(folder: Path | None = None) -> tuple[Caution, ...]:
 
 
 def material_cautions(id: str) -> tuple[Caution, ...]:
-    """Return the cautions of a material: its own, and those of its base polymer. Unknown ids raise UnknownName."""
+    """Return the cautions of a material, its own and its base polymer's; unknown ids raise UnknownName."""
     material = load_materials().get(id)
-    return tuple(
-        c for c in load_cautions() if c.subject_kind == "polymer" and c.subject in (id, material.base)
-    )
+    return tuple(c for c in load_cautions() if c.subject_kind == "polymer" and c.subject in (id, material.base))
 
 
 def fuel_cautions(*names: str) -> tuple[Caution, ...]:
-    """Return the cautions of a liquid by any of its names or its CAS number; of a blend give every component's.
+    """Return the cautions of a liquid by its names or CAS number; of a blend give every component's.
 
     Exact names only; nothing found gives an empty tuple, which means unknown and not harmless.
     """

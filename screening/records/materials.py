@@ -1,4 +1,4 @@
-"""What is known of each polymer, elastomer, tank plastic and metal: frozen values in SI with their sources."""
+"""What is known of each polymer, elastomer, tank plastic and metal: frozen values in SI with sources."""
 
 from __future__ import annotations
 
@@ -61,9 +61,7 @@ class Material:
 
     def curve(self, property: str) -> tuple[Value, ...]:
         """Return the points measured against temperature, coldest first; empty where none are known."""
-        points = [
-            r for r in self.values.get(property, ()) if r.use == "curve" and math.isfinite(r.temperature)
-        ]
+        points = [r for r in self.values.get(property, ()) if r.use == "curve" and math.isfinite(r.temperature)]
         return tuple(sorted(points, key=lambda point: point.temperature))
 
     def others(self, property: str) -> tuple[Value, ...]:
@@ -145,14 +143,10 @@ def load_materials(folder: Path | None = None) -> Materials:
         "note",
         "use",
     ]
-    records = zip(
-        table["material"], table["property"], table[columns].itertuples(index=False, name=None), strict=True
-    )
+    records = zip(table["material"], table["property"], table[columns].itertuples(index=False, name=None), strict=True)
     for id, property, cells in records:
         values.setdefault(id, {}).setdefault(property, []).append(Value(*cells))
-    materials = {
-        row["id"]: _material(row, values.get(row["id"], {})) for _, row in read_rows("materials", folder)
-    }
+    materials = {row["id"]: _material(row, values.get(row["id"], {})) for _, row in read_rows("materials", folder)}
     names = table["material"].map({id: material.name for id, material in materials.items()})
     table.insert(1, "name", names)
     return Materials(materials, table.reset_index(drop=True))
@@ -160,8 +154,7 @@ def load_materials(folder: Path | None = None) -> Materials:
 
 def _material(row: Mapping[str, Any], values: Mapping[str, list[Value]]) -> Material:
     ordered = {
-        property: tuple(sorted(rows, key=lambda value: value.use != "main"))
-        for property, rows in values.items()
+        property: tuple(sorted(rows, key=lambda value: value.use != "main")) for property, rows in values.items()
     }
     fraction = row["filler_mass_fraction"]
     cells = {

@@ -35,7 +35,7 @@ def load_printer_classes(folder: Path | None = None) -> Mapping[str, PrinterClas
     found: dict[str, PrinterClass] = {}
     for _, row in read_rows("printer_classes", folder):
         envelope = {part: to_si(row.pop(f"{part}_C"), "degC") for part in ("nozzle", "bed", "chamber")}
-        found[row["id"]] = PrinterClass(**row, **envelope)
+        found[row["id"]] = PrinterClass(**{**row, **envelope})
     return MappingProxyType(found)
 
 

@@ -15,7 +15,7 @@ from screening.records.package import read_rows
 
 @dataclass(frozen=True)
 class Surface:
-    """One kind of surface: emissivity [1] with its spread, and the temperature [K] it withstands (NaN: no limit)."""
+    """One kind of surface: emissivity [1], and the temperature [K] that it withstands (NaN: no limit)."""
 
     surface: str
     name: str
