@@ -12,7 +12,50 @@ from screening.records.materials import Material, Value, known_properties, load_
 from screening.records.package import read_table
 from screening.records.sources import load_sources, source
 
-PRINTABLE = ["pla", "pla_annealed", "petg", "pctg", "abs", "asa", "hips", "pc", "pc_abs", "pmma", "pa6", "pa6_66", "pa66", "pa12", "pa11", "ppa", "pp", "pom", "pvdf", "pps", "psu", "ppsu", "pesu", "pei", "peek", "peek_amorphous", "pekk", "tpi", "tpu", "petg_cf", "abs_gf", "pc_cf", "pa6_cf", "pa6_gf", "pa12_cf", "ppa_cf", "pps_cf", "pps_gf", "pei_cf", "pei_gf", "peek_cf", "peek_gf"]
+PRINTABLE = [
+    "pla",
+    "pla_annealed",
+    "petg",
+    "pctg",
+    "abs",
+    "asa",
+    "hips",
+    "pc",
+    "pc_abs",
+    "pmma",
+    "pa6",
+    "pa6_66",
+    "pa66",
+    "pa12",
+    "pa11",
+    "ppa",
+    "pp",
+    "pom",
+    "pvdf",
+    "pps",
+    "psu",
+    "ppsu",
+    "pesu",
+    "pei",
+    "peek",
+    "peek_amorphous",
+    "pekk",
+    "tpi",
+    "tpu",
+    "petg_cf",
+    "abs_gf",
+    "pc_cf",
+    "pa6_cf",
+    "pa6_gf",
+    "pa12_cf",
+    "ppa_cf",
+    "pps_cf",
+    "pps_gf",
+    "pei_cf",
+    "pei_gf",
+    "peek_cf",
+    "peek_gf",
+]
 SEALS = ["nbr", "hnbr", "fkm", "ffkm", "epdm", "cr", "vmq", "fvmq", "acm", "au", "eu", "eco", "iir", "nr"]
 IN_FUEL = ["hdpe", "xlpe", "pp", "pa11", "pa12", "pvc", "pom", "ptfe", "pet"]
 NEEDED_TO_RUN = (

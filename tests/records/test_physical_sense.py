@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from itertools import pairwise
+
 import pytest
 
 from screening.quantities import known_units, to_si
@@ -47,7 +49,7 @@ def test_glass_transition_lies_below_melting(id: str) -> None:
 
 @pytest.mark.parametrize("id", POLYMERS)
 def test_glass_transition_to_melting_ratio(id: str) -> None:
-    """Tg/Tm of unsymmetrical and symmetrical polymers is 0.5 to 0.8 in kelvin (Boyer and Beaman; van Krevelen ch. 6)."""
+    """Tg/Tm of most polymers is 0.5 to 0.8 in kelvin (Boyer and Beaman; van Krevelen ch. 6)."""
     ratio = _value(id, "glass_transition").typical / _value(id, "melting_point").typical
     assert (0.33 if id in ("hdpe", "xlpe", "pom", "tpu") else 0.5) < ratio < 0.85
 
@@ -177,7 +179,7 @@ def test_strength_falls_along_a_measured_curve(id: str) -> None:
         by_state.setdefault((point.source, point.condition), []).append(point)
     for rows in by_state.values():
         strengths = [row.typical for row in rows]
-        assert all(b <= a * 1.02 for a, b in zip(strengths, strengths[1:], strict=False)), rows
+        assert all(b <= a * 1.02 for a, b in pairwise(strengths)), rows
 
 
 def test_rubbers_are_rubbers_at_room_temperature() -> None:

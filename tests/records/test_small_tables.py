@@ -75,7 +75,8 @@ def test_every_printable_material_is_warned_of(id: str) -> None:
 @pytest.mark.parametrize(
     ("id", "fume"),
     [
-        ("abs", "hydrogen cyanide"), ("asa", "hydrogen cyanide"), ("pa6", "hydrogen cyanide"), ("nbr", "hydrogen cyanide"),
+        ("abs", "hydrogen cyanide"), ("asa", "hydrogen cyanide"), ("pa6", "hydrogen cyanide"),
+        ("nbr", "hydrogen cyanide"),
         ("pvdf", "hydrogen fluoride"), ("ptfe", "hydrogen fluoride"), ("fkm", "hydrogen fluoride"),
         ("pvc", "hydrogen chloride"), ("pom", "formaldehyde"), ("tpu", "isocyanates"), ("pps", "sulphur oxides"),
         ("pps_cf", "sulphur oxides"), ("ppsu", "sulphur oxides"), ("hips", "styrene"), ("pa6_cf", "caprolactam"),
