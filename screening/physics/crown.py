@@ -181,18 +181,16 @@ def heat_crown(
         _in_blocks(stack, lambda part, low: kernel.march_block(part, march, straight, low, history))
     else:
         ablation = _build_ablation(decomposition, layers[0], count)
-        _in_blocks(
-            lambda low, high: recede_block(
-                stack, ablation, march, low, high, depth, history, recession, consumed
-            ),
-            count,
-        )
+
+        def recede(part: kernel.Stack, low: int) -> None:
+            own = Ablation(*(row[low : low + DRAWS_ABREAST] for row in ablation))
+            recede_block(part, own, march, low, depth, history, recession, consumed)
+
+        _in_blocks(stack, recede)
     return CrownHeat.of(when, depth, history, recession, consumed, stack.initial, single)
 
 
-def steady_crown(
-    layers: Sequence[Layer], film: Film, back: Film, cells: int | Sequence[int] = 32
-) -> SteadyCrown:
+def steady_crown(layers: Sequence[Layer], film: Film, back: Film, cells: int | Sequence[int] = 32) -> SteadyCrown:
     """Return the state that a crown settles to if nothing decomposes.
 
     Exact for conduction in series; with a ring conductance within the error of the grid. Parameters as in
@@ -282,15 +280,11 @@ def _build_stack(
         _check(place, name, value)
         flat = 1 if name.startswith("heat_capacity_") else 0
         if value.ndim > flat + 1:
-            raise OutOfRange(
-                f"{place}, {name}: got shape {value.shape}; must be a number or one for each draw"
-            )
+            raise OutOfRange(f"{place}, {name}: got shape {value.shape}; must be a number or one for each draw")
         if value.ndim == flat + 1:
             counts.add(value.shape[flat])
     if len(counts - {1}) > 1:
-        raise OutOfRange(
-            f"draws: fields have {sorted(counts)} of them; all must have the same number, or one"
-        )
+        raise OutOfRange(f"draws: fields have {sorted(counts)} of them; all must have the same number, or one")
     count = max(counts, default=1)
     shares = share_cells(cells, len(layers))
     curves = [_heat_capacity(parts[i][0], layer, count) for i, layer in enumerate(layers)]
@@ -331,9 +325,7 @@ def _film(place: str, film: Film, count: int) -> Floats:
             _needed(place, "feedback_at", film.feedback_at, must, count),
             _row(film.coefficient_feedback, count),
             _row(film.radiation_emissivity, count),
-            _needed(
-                place, "radiation_temperature", film.radiation_temperature, film.radiation_emissivity, count
-            ),
+            _needed(place, "radiation_temperature", film.radiation_temperature, film.radiation_emissivity, count),
         ]
     )
 
@@ -346,13 +338,10 @@ def _heat_capacity(place: str, layer: Layer, count: int) -> tuple[Floats, Floats
         none = np.empty((0, count))
         return _row(layer.heat_capacity, count), none, none, none
     knots, values = (
-        np.asarray(part, dtype=np.float64)
-        for part in (layer.heat_capacity_temperature, layer.heat_capacity_values)
+        np.asarray(part, dtype=np.float64) for part in (layer.heat_capacity_temperature, layer.heat_capacity_values)
     )
     if knots.ndim == 0 or knots.shape[0] < 2 or values.shape[:1] != knots.shape[:1]:
-        raise OutOfRange(
-            f"{place}, heat_capacity_values: {values.shape} for knots {knots.shape}; must match, 2 up"
-        )
+        raise OutOfRange(f"{place}, heat_capacity_values: {values.shape} for knots {knots.shape}; must match, 2 up")
     size = (knots.shape[0], count)
     knots = np.broadcast_to(knots if knots.ndim == 2 else knots[:, None], size)
     values = np.broadcast_to(values if values.ndim == 2 else values[:, None], size)
@@ -384,9 +373,7 @@ def _assemble(
         half[here] = width[here] / (2.0 * _row(layer.conductivity, count))
         mass[here] = width[here] * _row(layer.density, count)
         ring[here] = part * _row(layer.ring_conductance, count)
-        bore[i] = _needed(
-            f"layer {i + 1}", "ring_temperature", layer.ring_temperature, layer.ring_conductance, count
-        )
+        bore[i] = _needed(f"layer {i + 1}", "ring_temperature", layer.ring_temperature, layer.ring_conductance, count)
         if i < last:
             contact[np.flatnonzero(here)[-1] + 1] = _row(layer.contact_resistance, count)
     link = np.empty((own.size + 1, count))
@@ -415,9 +402,7 @@ def _depth(stack: kernel.Stack) -> Floats:
 
 
 def _build_ablation(decomposition: Decomposition, top: Layer, count: int) -> Ablation:
-    given = np.ndim(decomposition.density) or not np.isnan(
-        np.asarray(decomposition.density, dtype=np.float64)
-    )
+    given = np.ndim(decomposition.density) or not np.isnan(np.asarray(decomposition.density, dtype=np.float64))
     density = decomposition.density if given else top.density
     char = np.asarray(decomposition.char_yield) * np.asarray(decomposition.char_retained)
     return Ablation(

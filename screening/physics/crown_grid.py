@@ -40,9 +40,7 @@ def share_cells(cells: int | Sequence[int], layers: int) -> tuple[int, ...]:
     else:
         shares = tuple(int(count) for count in cells)
     if len(shares) != layers:
-        raise OutOfRange(
-            f"cells: {len(shares)} numbers for {layers} layers; give one for each, or one for all"
-        )
+        raise OutOfRange(f"cells: {len(shares)} numbers for {layers} layers; give one for each, or one for all")
     if min(shares) < 4:
         raise OutOfRange(f"cells: {min(shares)} in a layer; at least 4 are needed")
     return shares

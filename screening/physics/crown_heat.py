@@ -103,9 +103,7 @@ class CrownHeat:
         """
         field = self.temperature if self.temperature.ndim == 3 else self.temperature[..., None]
         count = field.shape[2]
-        nodes = np.broadcast_to(
-            self.depth if self.depth.ndim == 2 else self.depth[:, None], (field.shape[1], count)
-        )
+        nodes = np.broadcast_to(self.depth if self.depth.ndim == 2 else self.depth[:, None], (field.shape[1], count))
         found = _at_depth(nodes, field, np.broadcast_to(np.asarray(depth, dtype=np.float64), count))
         return found if self.temperature.ndim == 3 else found[:, 0]
 
