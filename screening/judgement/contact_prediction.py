@@ -14,6 +14,8 @@ from screening.physics.network_swelling import interaction_of_uptake, network_up
 from screening.physics.solubility import (
     CRITICAL,
     SLOPE,
+    TEST_LIQUID_VOLUME,
+    boundary_of_size,
     distance_ratio,
     hansen_distance_squared,
     interaction_from_sphere,
@@ -110,7 +112,7 @@ def interaction(nature: PolymerNature, liquid: WettingLiquid, temperature: float
     chi = np.where(
         np.isnan(radius),
         interaction_without_radius(term, slope),
-        interaction_from_sphere(ratio, term, edge.reshape(shape), slope),
+        interaction_from_sphere(ratio, term, boundary_of_size(edge, liquid.molar_volume).reshape(shape), slope),
     )
     if nature.amide and liquid.associated and liquid.molar_volume < 100e-6:
         chi = np.full_like(chi, ALCOHOL_IN_AMIDE)
@@ -120,7 +122,8 @@ def interaction(nature: PolymerNature, liquid: WettingLiquid, temperature: float
 def _attack_edge(nature: PolymerNature, liquid: WettingLiquid) -> float:
     """Return chi on the surface of a sphere of attack: where the swell reaches the line between slight and swells."""
     swell = LINES[1] / nature.active_share
-    found = float(interaction_of_uptake(swell / (1 + swell), nature.links[1] * liquid.molar_volume))
+    links = nature.links[1] * min(liquid.molar_volume, TEST_LIQUID_VOLUME)
+    found = float(interaction_of_uptake(swell / (1 + swell), links))
     return max(found, CRITICAL)
 
 
@@ -132,6 +135,7 @@ def swelling(
     temperature: FloatArray | float,
     links: FloatArray | float | None = None,
     active_share: FloatArray | float | None = None,
+    halvings: int = 48,
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Return swell, uptake of the part that swells, and glass transition of the mixture; all broadcast.
 
@@ -141,13 +145,13 @@ def swelling(
     chains = nature.links[1] if links is None else links
     share = nature.active_share if active_share is None else active_share
     hot = np.asarray(temperature, dtype=float)
-    uptake = network_uptake(activity, chi, np.asarray(chains) * liquid.molar_volume)
+    uptake = network_uptake(activity, chi, np.asarray(chains) * liquid.molar_volume, halvings)
     swell = volume_swell(uptake, share)
     if nature.kind == "glassy":
         swell = np.where(swell > FALLS_APART, np.inf, swell)
     elif nature.kind == "semicrystalline" and np.isfinite(nature.melting) and nature.id != "xlpe":
         melts_at = melting_point_in_liquid(nature.melting, nature.fusion, liquid.molar_volume, np.minimum(chi, 1.0))
-        free = network_uptake(activity, chi, 0.0)
+        free = network_uptake(activity, chi, 0.0, halvings)
         swell = np.where((hot >= melts_at) & (free > 0.8), np.inf, swell)
     mass = uptake * liquid.density / (uptake * liquid.density + (1 - uptake) * nature.density)
     return swell, uptake, fox_transition(mass, liquid.transition, nature.transition)
@@ -186,11 +190,12 @@ def predict(
     temperature: float,
     activity: float = 1.0,
     error: ChiError | None = None,
+    skin: bool = False,
 ) -> Spread | None:
     """Return the spread of outcomes of a material with a fuel; None where either has no place in Hansen space.
 
     A blend is judged as one liquid and by each of its components alone at its own activity; the worst counts, node by
-    node. `activity` is that of the fuel's vapour over its saturated one.
+    node. `activity` is that of the fuel's vapour over its saturated one. `skin` asks for the wetted surface, not the part.
     """
     if not nature.places or not liquids:
         return None
@@ -199,7 +204,7 @@ def predict(
     bell = np.exp(-(NODES**2) / 2)
     trust = np.array([place.weight for place in nature.places])
     weights = trust[:, None, None] * bell[:, None] * np.array(_THREE_POINT)
-    filled = glass_fill(nature, temperature)
+    filled = np.ones(3) if skin else glass_fill(nature, temperature)
     worst: tuple[FloatArray, ...] | None = None
     for liquid in liquids:
         chi, ratio = interaction(nature, liquid, temperature)

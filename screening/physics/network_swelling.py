@@ -33,7 +33,7 @@ def network_potential(polymer_fraction: ArrayLike, interaction: ArrayLike, link_
     return mixing + np.asarray(link_term, dtype=float) * (np.cbrt(phi) - phi / 2)
 
 
-def network_uptake(activity: ArrayLike, interaction: ArrayLike, link_term: ArrayLike) -> FloatArray:
+def network_uptake(activity: ArrayLike, interaction: ArrayLike, link_term: ArrayLike, halvings: int = _HALVINGS) -> FloatArray:
     """Return the volume fraction of liquid in a network at equilibrium with a liquid or vapour of `activity`.
 
     Holds for flexible chains far from their full length; without links (`link_term` 0) it is Flory-Huggins, and 1 means
@@ -47,6 +47,8 @@ def network_uptake(activity: ArrayLike, interaction: ArrayLike, link_term: Array
         chi, 0 or above [1].
     link_term : array_like
         V1 nu [1].
+    halvings : int
+        Steps; the error of phi1 is 2^-halvings.
 
     Returns
     -------
@@ -65,7 +67,7 @@ def network_uptake(activity: ArrayLike, interaction: ArrayLike, link_term: Array
         wanted = np.log(a)
     low = np.maximum(1 - 1 / np.maximum(2 * chi, 1.0), 0.0)
     high = np.ones_like(low)
-    for _ in range(_HALVINGS):
+    for _ in range(halvings):
         middle = (low + high) / 2
         above = network_potential(middle, chi, links) >= wanted
         low = np.where(above, middle, low)

@@ -1,0 +1,244 @@
+"""What the fuel does to a crown during a run: the wet start, the hot vapour, the oil beneath, draw by draw."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from screening.judgement.case import Case
+from screening.judgement.contact_evidence import learned_error, own_soaks, published
+from screening.judgement.contact_liquids import WettingLiquid, wetting_liquids
+from screening.judgement.contact_nature import PolymerNature, polymer_nature
+from screening.judgement.contact_prediction import LINES, ChiError, interaction, swelling
+from screening.judgement.sampling import drawn, drawn_assumption, stratified
+from screening.physics.first_crossing import first_crossing
+from screening.physics.uptake_in_time import diffusion_at, front_depth, penetration_depth
+from screening.physics.vapour_exposure import compressed_vapour_pressure, mean_and_peak_activity
+from screening.records.assumptions import load_assumptions
+from screening.records.fuels import Fuel
+
+FloatArray = np.ndarray
+
+ATTACK_SHARE = 0.1
+"""Share of the crown's thickness that the fuel must have softened to end a run (the project's own choice)."""
+FRONT_VELOCITY = (1e-9, 1.5e-8, 2e-7)
+"""Speed of the front in a dissolving glass [m/s], low, typical, high: an order of magnitude (Thomas & Windle 1982; from
+memory)."""
+FASTEST_DIFFUSION = 1e-9
+"""A small molecule in a melt or a liquid goes no faster [m2/s]."""
+_OWN_DROP = 5.0
+"""The fuel must lower the transition by this much [K] before the softening is called its doing."""
+_MOMENTS = 12
+_ANGLES = 24
+_HALVINGS = 26
+
+
+@dataclass(frozen=True)
+class RunExposure:
+    """What the crown meets in a run; arrays (n_draw,) unless said otherwise, SI.
+
+    `times` (n_time,) with `surface_temperature` and `back_temperature` (n_time, n_draw); `vapour_pressure`
+    (n_angle, n_draw) partial pressure of the unburned fuel over the cycle, equal crank steps.
+    """
+
+    wet_start_time: FloatArray
+    ambient: FloatArray
+    times: FloatArray
+    surface_temperature: FloatArray
+    back_temperature: FloatArray
+    vapour_pressure: FloatArray
+    crown_thickness: FloatArray
+    horizon: float
+
+
+@dataclass(frozen=True)
+class AttackInRun:
+    """The fuel's share in ending a run, (n_draw,): depth lost in the wet start [m], transition of the wet skin [K],
+    uptake from the hot vapour at the end of the run [1], time [s] at which attack ends it (inf: never)."""
+
+    lost_depth: FloatArray
+    softened_transition: FloatArray
+    running_uptake: FloatArray
+    time: FloatArray
+
+
+@dataclass(frozen=True)
+class _Draws:
+    place: FloatArray
+    error: FloatArray
+    links: FloatArray
+    share: FloatArray
+    diffusion: FloatArray
+    activation: FloatArray
+    skin: FloatArray
+    front: FloatArray
+    in_oil: FloatArray
+
+
+def attack_over_draws(
+    nature: PolymerNature | None, fuel: Fuel, run: RunExposure, seed: int, error: ChiError | None = None
+) -> AttackInRun:
+    """Return the attack of a fuel on a crown of one material, all draws at once.
+
+    A metal, or a pair of which nothing is known, loses nothing: `assess_contact` says "unknown" beside it.
+    """
+    n_draw = run.ambient.size
+    liquids = wetting_liquids(fuel)
+    if nature is None or not nature.places or not liquids:
+        unknown = np.full(n_draw, np.nan if nature is not None else 0.0)
+        return AttackInRun(np.zeros(n_draw), np.full(n_draw, np.nan), unknown, np.full(n_draw, np.inf))
+    known = learned_error(nature, published(nature), fuel)[0] if error is None else error
+    draws = _drawn(nature, known, n_draw, seed)
+    lost, transition = _wet_start(nature, liquids, run, draws)
+    uptake, time = _hot_run(nature, liquids[0], fuel, run, draws)
+    return AttackInRun(lost, transition, uptake, np.where(lost >= ATTACK_SHARE * run.crown_thickness, 0.0, time))
+
+
+def attack_for_conditions(
+    material: str,
+    fuel: Fuel,
+    n_draw: int,
+    seed: int,
+    wet_start_time: ArrayLike,
+    ambient: ArrayLike,
+    surface_temperature: ArrayLike,
+    back_temperature: ArrayLike,
+    fuel_partial_pressure_peak: ArrayLike,
+    crown_thickness: ArrayLike,
+    horizon: float,
+    case: Case | None = None,
+) -> AttackInRun:
+    """Return the attack of a fuel on a crown at steady face temperatures; all arrays are (n_draw,) or numbers, SI.
+
+    The fuel's partial pressure is that of a plain compression up to its stated peak.
+    """
+
+    def spread(value: ArrayLike) -> FloatArray:
+        return np.array(np.broadcast_to(np.asarray(value, dtype=float), (n_draw,)))
+
+    times = np.concatenate([[0.0], np.geomspace(0.1, horizon, 40)])
+    ratio = load_assumptions()["compression_ratio"].typical
+    run = RunExposure(
+        wet_start_time=spread(wet_start_time),
+        ambient=spread(ambient),
+        times=times,
+        surface_temperature=np.tile(spread(surface_temperature), (times.size, 1)),
+        back_temperature=np.tile(spread(back_temperature), (times.size, 1)),
+        vapour_pressure=compressed_vapour_pressure(spread(fuel_partial_pressure_peak), ratio, _ANGLES * 4),
+        crown_thickness=spread(crown_thickness),
+        horizon=horizon,
+    )
+    nature = polymer_nature(material, case)
+    error = None if nature is None else run_error(nature, fuel, case)
+    return attack_over_draws(nature, fuel, run, seed, error)
+
+
+def run_error(nature: PolymerNature, fuel: Fuel, case: Case | None) -> ChiError:
+    """Return what soak tests and published contacts teach about the error of ln chi, for a run on this fuel."""
+    return learned_error(nature, (*own_soaks(nature, case), *published(nature)), fuel)[0]
+
+
+def _drawn(nature: PolymerNature, error: ChiError, n_draw: int, seed: int) -> _Draws:
+    assumed = load_assumptions()
+
+    def own(name: str, low: float, typical: float, high: float, kind: str) -> FloatArray:
+        return drawn(f"{nature.id}.{name}", low, typical, high, kind, n_draw, seed)
+
+    def assumption(name: str) -> FloatArray:
+        return drawn_assumption(replace(assumed[name], name=f"{nature.id}.{name}"), n_draw, seed)
+
+    trust = np.cumsum([place.weight for place in nature.places])
+    place = np.searchsorted(trust / trust[-1], stratified(f"{nature.id}.place", n_draw, seed))
+    ends = error.mean - 1.645 * error.spread, error.mean, error.mean + 1.645 * error.spread
+    links = own("links", *nature.links, "lognormal") if nature.links[0] > 0 else np.zeros(n_draw)
+    crystals = np.clip(own("crystallinity_in_contact", *nature.crystallinity, "normal"), 0.0, 0.95)
+    diffusion = 10.0 ** own("diffusion_liquid", *nature.diffusion, "normal")
+    return _Draws(
+        place=np.minimum(place, len(nature.places) - 1),
+        error=np.exp(own("chi_error", *ends, "normal")),
+        links=links,
+        share=(1 - crystals) * (1 - nature.filler),
+        diffusion=diffusion,
+        activation=own("diffusion_activation", *nature.activation, "lognormal"),
+        skin=assumption("skin_uptake_share"),
+        front=own("front_velocity", *FRONT_VELOCITY, "lognormal"),
+        in_oil=assumption("fuel_in_oil"),
+    )
+
+
+def _chi(nature: PolymerNature, liquid: WettingLiquid, temperature: FloatArray, draws: _Draws) -> FloatArray:
+    """Return chi of the drawn place, (..., n_draw)."""
+    chi, _ = interaction(nature, liquid, temperature)
+    index = np.broadcast_to(draws.place, temperature.shape)[None]
+    picked: FloatArray = np.take_along_axis(chi, index, axis=0)[0] * draws.error
+    return picked
+
+
+def _wet_start(
+    nature: PolymerNature, liquids: tuple[WettingLiquid, ...], run: RunExposure, draws: _Draws
+) -> tuple[FloatArray, FloatArray]:
+    """Return the depth that carries nothing after the wet start, and the lowest transition of the wet skin."""
+    swell = np.zeros(run.ambient.size)
+    transition = np.full(run.ambient.size, np.inf)
+    for liquid in liquids:
+        chi = _chi(nature, liquid, run.ambient, draws)
+        grown, _, softened = swelling(
+            nature, liquid, chi, liquid.activity * draws.skin, run.ambient, draws.links, draws.share
+        )
+        swell, transition = np.maximum(swell, grown), np.fmin(transition, softened)
+    reached = penetration_depth(
+        np.minimum(diffusion_at(draws.diffusion, draws.activation, run.ambient), FASTEST_DIFFUSION), run.wet_start_time
+    )
+    dissolves = np.isinf(swell)
+    reached = np.where(dissolves, np.maximum(reached, front_depth(draws.front, run.wet_start_time)), reached)
+    weak = dissolves | (swell >= LINES[2])
+    if nature.kind == "glassy":
+        weak &= dissolves | (transition < run.ambient)
+    return np.where(weak, np.minimum(reached, run.crown_thickness), 0.0), transition
+
+
+def _hot_run(
+    nature: PolymerNature, liquid: WettingLiquid, fuel: Fuel, run: RunExposure, draws: _Draws
+) -> tuple[FloatArray, FloatArray]:
+    """Return the uptake from vapour at the end of the run, and when vapour and oil have softened their share."""
+    n_time = run.times.size
+    chosen = np.unique(np.linspace(0, n_time - 1, _MOMENTS).astype(int))
+    times = run.times[chosen]
+    front = np.where(np.isfinite(run.surface_temperature), run.surface_temperature, 2000.0)[chosen]
+    back = np.where(np.isfinite(run.back_temperature), run.back_temperature, 2000.0)[chosen]
+    trace = run.vapour_pressure[:: max(1, run.vapour_pressure.shape[0] // _ANGLES)]
+    saturation = fuel.vapour_pressure(front)
+    if not np.isfinite(saturation).all():
+        nothing = np.full(run.ambient.size, np.nan)
+        return nothing, np.full(run.ambient.size, np.inf)
+    mean, _ = mean_and_peak_activity(trace[:, None, :], saturation)
+    uptake, top = _softened_depth(nature, liquid, mean, front, times, draws)
+    oil = draws.in_oil / (draws.in_oil + (1 - draws.in_oil) * liquid.molar_volume / _OIL_VOLUME)
+    _, below = _softened_depth(nature, liquid, np.broadcast_to(oil, back.shape), back, times, draws)
+    excess = top + below - ATTACK_SHARE * run.crown_thickness
+    return uptake[-1], first_crossing(times, excess)
+
+
+_OIL_VOLUME = 455e-6
+"""Molar volume of a mineral oil [m3/mol] (table of fuels)."""
+
+
+def _softened_depth(
+    nature: PolymerNature, liquid: WettingLiquid, activity: FloatArray, temperature: FloatArray, times: FloatArray, draws: _Draws
+) -> tuple[FloatArray, FloatArray]:
+    """Return uptake and depth softened by the fuel and not by the heat alone, (n_time, n_draw)."""
+    chi = _chi(nature, liquid, temperature, draws)
+    swell, uptake, transition = swelling(
+        nature, liquid, chi, np.maximum(activity, 1e-12), temperature, draws.links, draws.share, _HALVINGS
+    )
+    coefficient = np.minimum(diffusion_at(draws.diffusion, draws.activation, temperature), FASTEST_DIFFUSION)
+    steps = np.diff(times)[:, None] * (coefficient[1:] + coefficient[:-1]) / 2
+    reached = np.sqrt(np.concatenate([np.zeros((1, temperature.shape[1])), np.cumsum(steps, axis=0)]))
+    if nature.kind == "glassy":
+        dry = nature.transition
+        weak = (temperature > transition) & (temperature < dry) & (transition < dry - _OWN_DROP)
+    else:
+        weak = swell >= LINES[2]
+    return uptake, np.where(weak, reached, 0.0)
