@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 
 import numpy as np
 
@@ -11,7 +11,7 @@ from screening.judgement.conditions import Conditions
 from screening.judgement.gas_side import COLD_CROWN, GasSide
 from screening.judgement.polymer import Polymer
 from screening.physics.crown import Decomposition, Film, Layer
-from screening.physics.heat_capacity import polymer_heat_capacity
+from screening.physics.heat_capacity import with_fusion, with_heat_capacity_curve
 from screening.physics.strength import StrengthCurve
 from screening.records.materials import Material, load_materials
 
@@ -82,22 +82,19 @@ def gas_film(draws: Conditions, gas: GasSide) -> Film:
 
 
 def _polymer_layer(draws: Conditions, polymer: Polymer) -> Layer:
-    melting = polymer.get("melting_point") if polymer.material.morphology == "semicrystalline" else None
-    knots, values = polymer_heat_capacity(
-        polymer["heat_capacity"],
-        polymer["glass_transition"] if melting is None else melting,
-        shape_factor=polymer.heat_capacity_shape,
-        melting_point=melting,
-        heat_of_fusion=polymer.get("heat_of_fusion"),
-    )
-    return Layer(
+    melts = polymer.material.morphology == "semicrystalline"
+    cold = polymer["heat_capacity"]
+    layer = Layer(
         thickness=draws["crown_thickness"],
         conductivity=polymer["thermal_conductivity"] * draws["solid_share"],
         density=polymer["density"] * draws["solid_share"],
-        heat_capacity=polymer["heat_capacity"],
-        heat_capacity_temperature=knots,
-        heat_capacity_values=values,
+        heat_capacity=cold,
     )
+    layer = with_heat_capacity_curve(layer, polymer["melting_point" if melts else "glass_transition"])
+    rise = np.asarray(layer.heat_capacity_values) - cold
+    layer = replace(layer, heat_capacity_values=np.maximum(cold + rise * polymer.heat_capacity_shape, 0.3 * cold))
+    fusion = polymer.get("heat_of_fusion") if melts else None
+    return layer if fusion is None else with_fusion(layer, polymer["melting_point"], fusion)
 
 
 def _decomposition(draws: Conditions, polymer: Polymer) -> Decomposition:

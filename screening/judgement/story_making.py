@@ -55,8 +55,8 @@ def _history(part: PartRun, limit: FloatArray) -> CrownHistory:
         return np.quantile(np.nan_to_num(values, nan=-1.0), QUANTILES, axis=axis)
 
     depth = heat.depth if heat.depth.ndim == 2 else heat.depth[:, None]
-    temperature = np.nanquantile(np.where(np.isnan(heat.temperature), np.inf, heat.temperature), QUANTILES, axis=-1,
-                                 method="inverted_cdf")  # fmt: skip
+    burned = np.where(np.isnan(heat.temperature), np.inf, heat.temperature)  # what is gone counts as hottest
+    temperature = np.quantile(burned, QUANTILES, axis=-1, method="inverted_cdf")
     return CrownHistory(
         times=heat.times,
         depth_share=np.median(depth / depth[-1], axis=1),

@@ -178,13 +178,16 @@ def heat_crown(
     recession = np.zeros((when.size, count))
     consumed = np.where(np.isnan(stack.initial), np.nan, np.inf)
     if decomposition is None:
-        _in_blocks(stack, lambda part, low: kernel.march_block(part, march, straight, low, history))
+        never = kernel.Watch.out(np.full(DRAWS_ABREAST, np.inf), stack.layer.size)
+        _in_blocks(stack, lambda part, low: kernel.march_block(part, march, straight, low, history, never))
     else:
         ablation = _build_ablation(decomposition, layers[0], count)
 
         def recede(part: kernel.Stack, low: int) -> None:
             own = Ablation(*(row[low : low + DRAWS_ABREAST] for row in ablation))
-            recede_block(part, own, march, low, depth, history, recession, consumed)
+            watch = kernel.Watch.out(own.onset, stack.layer.size)
+            kernel.march_block(part, march, straight, low, history, watch)
+            recede_block(part, own, march, low, depth, history, recession, consumed, watch)
 
         _in_blocks(stack, recede)
     return CrownHeat.of(when, depth, history, recession, consumed, stack.initial, single)

@@ -58,6 +58,31 @@ class History(NamedTuple):
     energy: np.ndarray  # (n_time, 5, n_draw) in, out beneath, to the rings, stored, lost with the polymer [J/m2]
 
 
+class Watch(NamedTuple):
+    """Looks out for the gas face passing a temperature; keeps the state at the beginning of the step in which it does."""
+
+    onset: np.ndarray  # (n_draw,) [K]
+    step: np.ndarray  # (n_draw,) that step, -1 before it comes
+    temperature: np.ndarray  # (n_cell + 2, n_draw) [K]
+    total: np.ndarray  # (3, n_draw) energies so far: in, out beneath, to the rings [J/m2]
+
+    @classmethod
+    def out(cls, onset: np.ndarray, n_cell: int) -> Watch:
+        """Return a fresh watch for as many draws as `onset` has."""
+        count = onset.size
+        return cls(onset, np.full(count, -1), np.empty((n_cell + 2, count)), np.empty((3, count)))
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _keep_watch(watch, n, old, new, total):  # type: ignore[no-untyped-def]
+    """Note the draws whose gas face passes the onset in step `n`."""
+    for d in range(watch.onset.size):
+        if watch.step[d] < 0 and new[0, d] > watch.onset[d]:
+            watch.step[d] = n
+            watch.temperature[:, d] = old[:, d]
+            watch.total[:, d] = total[:, d]
+
+
 @njit(cache=True, nogil=True, error_model="numpy", inline="always")
 def film_flux(film, d, surface):  # type: ignore[no-untyped-def]
     """Return the flux from a film into a face at `surface`, and its slope."""
@@ -269,7 +294,7 @@ def write_temperature(stack, low, temperature, out):  # type: ignore[no-untyped-
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def march_block(stack, march, straight, low, history):  # type: ignore[no-untyped-def]
+def march_block(stack, march, straight, low, history, watch):  # type: ignore[no-untyped-def]
     """March a block of draws through all steps; write their history from the column `low` on."""
     n_cell = stack.layer.size
     count = stack.initial.size
@@ -315,6 +340,7 @@ def march_block(stack, march, straight, low, history):  # type: ignore[no-untype
             for d in range(count):
                 new[i, d] = old[i, d] + (middle[i, d] - old[i, d]) / GAMMA
         solve_stage(stack, inverse, straight, straight, new, known, new_heat, work)
+        _keep_watch(watch, n, old, new, total)
         _flows(stack, middle, middle_flow)
         _flows(stack, new, new_flow)
         for i in range(3):

@@ -265,8 +265,8 @@ def _write(stack, d, column, depth, state, gone, history, k):  # type: ignore[no
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _recede(stack, ablation, march, d, column, depth, history, recession, consumed):  # type: ignore[no-untyped-def]
-    """March one draw; `d` is its column in the block, `column` in the whole."""
+def _recede(stack, ablation, march, d, column, depth, history, recession, consumed, watch):  # type: ignore[no-untyped-def]
+    """March one draw on from the step in which its face arrives; `d` is its column in the block, `column` in the whole."""
     n_cell = stack.layer.size
     thick = 0.0
     for i in range(n_cell):
@@ -284,17 +284,14 @@ def _recede(stack, ablation, march, d, column, depth, history, recession, consum
     )  # fmt: skip
     flow, middle_flow = np.zeros(4), np.zeros(4)
     total, middle_total, new_total = np.zeros(5), np.zeros(5), np.zeros(5)
-    old[:] = stack.initial[d]
+    old[:f] = watch.temperature[:, d]
     old[f] = 0.0
-    # the faces at the start: a stage so short that the cells keep their temperature
-    for i in range(c):
-        known[i] = 0.0
-    held, _ = _stage(stack, ablation, d, False, 1e12, known, 0.0, old, rest, probe, system)
     flow[0], flow[1], flow[2], flow[3], _, _ = _rates(stack, ablation, d, old[:f], old[f], 0.0, rest)
     old_rate[:], old_heat[:] = rest[1], rest[2]
-    begin = old_heat.sum()
-    gone, now, ended = 0.0, 0.0, False
-    for n in range(march.step.size):
+    total[:3] = watch.total[:, d]
+    arrival = watch.step[d]
+    gone, now, ended, held = 0.0, march.step[:arrival].sum(), False, False
+    for n in range(arrival, march.step.size):
         whole, done, attempt = march.step[n], 0.0, march.step[n]
         k = march.first[n]
         while not ended and done < whole * (1.0 - 1e-12):
@@ -340,7 +337,7 @@ def _recede(stack, ablation, march, d, column, depth, history, recession, consum
                 else:
                     flow[i] = flows[3]
                 new_total[i] = total[i] + past + DIAGONAL * step * flow[i]
-            middle_total[4], new_total[4] = middle_heat.sum() - begin, rest[2].sum() - begin
+            middle_total[4], new_total[4] = middle_heat.sum(), rest[2].sum()
             while k < march.first[n + 1] and march.share[k] * whole <= (done + step) * (1.0 + 1e-12):
                 s = min(max((march.share[k] * whole - done) / step, 0.0), 1.0)
                 a = (s - GAMMA) * (s - 1.0) / GAMMA
@@ -374,8 +371,8 @@ def _recede(stack, ablation, march, d, column, depth, history, recession, consum
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def recede_block(stack, ablation, march, low, depth, history, recession, consumed):  # type: ignore[no-untyped-def]
-    """March a block of draws whose top layer may decompose; write from the column `low` on."""
+def recede_block(stack, ablation, march, low, depth, history, recession, consumed, watch):  # type: ignore[no-untyped-def]
+    """March on the draws of a block whose face has passed the onset; overwrite from the column `low` on."""
     for d in range(stack.initial.size):
         column = low + d
         sound = np.isfinite(stack.initial[d]) and np.isfinite(ablation.onset[d])
@@ -388,7 +385,8 @@ def recede_block(stack, ablation, march, low, depth, history, recession, consume
                 sound = sound and np.isfinite(stack.knot[i, j, d]) and np.isfinite(stack.slope[i, j, d])
                 sound = sound and np.isfinite(stack.span[i, j, d])
         if sound and np.isfinite(stack.ring[:, d].sum()):
-            _recede(stack, ablation, march, d, column, depth, history, recession, consumed)
+            if watch.step[d] >= 0:
+                _recede(stack, ablation, march, d, column, depth, history, recession, consumed, watch)
         else:
             history.temperature[:, :, column] = np.nan
             history.faces[:, :, column] = np.nan
