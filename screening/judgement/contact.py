@@ -177,7 +177,7 @@ def _contact(
         reasons += _prediction_told(nature, spread, seen, taught)
     close = nearest(evidence, fuel)
     if seen is None and close is not None:
-        reasons.append(f"Nearest seen ({100 * close[1]:.0f} % of the liquid in common): {close[0].told}")
+        reasons.append(f"Nearest seen (likeness of the liquids {close[1]:.2f} of 1): {close[0].told}")
     reasons += depth_told
     kind = "predicted" if seen is None else seen.kind
     return Contact(

@@ -14,16 +14,18 @@ from functools import lru_cache
 import numpy as np
 
 from screening.judgement.case import Case, SoakTest
-from screening.judgement.contact_liquids import fuel_shares, shared_volume, wetting_liquids
+from screening.judgement.contact_liquids import WettingLiquid, fuel_shares, plain_liquid, shared_volume, wetting_liquids
 from screening.judgement.contact_nature import PolymerNature
 from screening.judgement.contact_prediction import (
     LINES,
     WORDS,
     ChiError,
     chi_error,
+    glass_fill,
     interaction,
     swelling,
 )
+from screening.physics.solubility import hansen_distance_squared
 from screening.physics.uptake_in_time import diffusion_at, slab_filled_share
 from screening.records.fuels import Fuel, find_fuel
 from screening.records.spheres import ContactObservation, load_observations
@@ -34,22 +36,27 @@ NEAR_PAIR = 0.3
 """Volume shared from which a test of one liquid teaches about the other."""
 NEAR_TEMPERATURE = 25.0
 """A published contact speaks for temperatures this near its own [K] (the project's own choice)."""
+NEIGHBOUR_LIKENESS, NEIGHBOUR_REACH = 0.8, 5.0
+"""Most that two liquids are alike by place alone [1], and how far likeness reaches in Hansen space [MPa^0.5]: about as far
+as published spheres of one polymer disagree on its centre (the project's own choice)."""
 MEASURED_SPREAD = 0.35
 """Standard deviation of ln swell as measured on a printed offcut: voids, time, drying (the project's own choice)."""
 _TRUST = {"looked up": 2, "handbook, from memory": 1, "common practice": 0}
-_WORD_SWELL = {"none": (0.0, LINES[0]), "slight": LINES[:2], "swells": LINES[1:], "swells strongly": (LINES[2], 20.0),
-               "dissolves": (4.0, math.inf)}  # fmt: skip
+_DOUBT = {3: 1.0, 2: 1.0, 1: 2.0, 0: 4.0}
+"""Variance of what a piece says, by how far it is trusted: own or looked up 1, remembered 2, common practice 4."""
+_WORD_SWELL = {"stress cracks": (0.02, 4.0), "none": (0.0, LINES[0]), "slight": LINES[:2], "swells": LINES[1:],
+               "swells strongly": (LINES[2], 20.0), "dissolves": (4.0, math.inf)}  # fmt: skip
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class Evidence:
-    """One outcome that was seen: word, swell [1] (NaN: not measured), share filled, liquid, temperature [K], in words."""
+    """One outcome that was seen: word, swell [1] (NaN: not measured), share filled (NaN: six weeks), liquid, temperature [K], in words."""
 
     kind: str
     outcome: str
     swell: float
     filled: float
-    fluid: Fuel | None
+    liquid: WettingLiquid | None
     shares: tuple[tuple[str, float], ...]
     temperature: float
     trust: int
@@ -93,7 +100,7 @@ def _from_soak(nature: PolymerNature, test: SoakTest, number: int) -> Evidence:
         thickness = test.size_before or 3e-3
         coefficient = diffusion_at(10.0 ** nature.diffusion[1], nature.activation[1], test.temperature)
         filled = float(slab_filled_share(coefficient, test.time, thickness))
-    return Evidence("own soak", outcome, swell, max(filled, 0.02), test.fluid, fuel_shares(test.fluid),
+    return Evidence("own soak", outcome, swell, max(filled, 0.02), _first(wetting_liquids(test.fluid)), fuel_shares(test.fluid),
                     test.temperature, 3, f"own soak test {number}", told)  # fmt: skip
 
 
@@ -115,7 +122,7 @@ def _from_row(row: ContactObservation) -> Evidence:
         f"Published: {row.material}{state} in {row.fluid} at {kelvin - 273.15:.0f} °C: {row.outcome}{change} "
         f"[{row.source}, {row.how}{note}]."
     )
-    return Evidence("published", row.outcome, row.volume_change, 1.0, _row_fuel(row), _row_shares(row), kelvin,
+    return Evidence("published", row.outcome, row.volume_change, math.nan, _row_liquid(row), _row_shares(row), kelvin,
                     _TRUST[row.how], f"{row.source} ({row.how})", told)  # fmt: skip
 
 
@@ -123,6 +130,16 @@ def _row_fuel(row: ContactObservation) -> Fuel | None:
     try:
         return find_fuel(row.cas or row.fluid)
     except (LookupError, ValueError):
+        return None
+
+
+def _row_liquid(row: ContactObservation) -> WettingLiquid | None:
+    fuel = _row_fuel(row)
+    if fuel is not None:
+        return _first(wetting_liquids(fuel))
+    try:
+        return plain_liquid(row.fluid, row.cas)
+    except LookupError:
         return None
 
 
@@ -157,72 +174,107 @@ def deciding(same: Sequence[Evidence], loaded: bool) -> Evidence | None:
     return worst
 
 
+def likeness(one: Evidence, shares: tuple[tuple[str, float], ...], liquid: WettingLiquid | None) -> float:
+    """Return how far the error of chi is the same for two liquids in one polymer, 0 to 1.
+
+    The volume they share; or, for liquids of one kind (bonded to themselves or not), exp(-Ra^2 / 25 MPa) between them,
+    at most 0.8: a sphere that is misplaced is wrong in the same way for neighbours.
+    """
+    shared = min(shared_volume(one.shares, shares), 1.0)
+    own = one.liquid
+    if shared >= SAME_PAIR or own is None or liquid is None or own.associated != liquid.associated:
+        return shared
+    distance = float(hansen_distance_squared(own.hansen, liquid.hansen))
+    return max(shared, NEIGHBOUR_LIKENESS * math.exp(-distance / NEIGHBOUR_REACH**2))
+
+
 def nearest(evidence: Sequence[Evidence], fuel: Fuel) -> tuple[Evidence, float] | None:
-    """Return the evidence whose liquid has most in common with the fuel without being it, and the shared volume."""
-    shares = fuel_shares(fuel)
-    found = [(e, shared_volume(e.shares, shares)) for e in evidence]
-    near = [(e, share) for e, share in found if NEAR_PAIR <= share < SAME_PAIR]
-    return max(near, key=lambda pair: (pair[0].trust, pair[1])) if near else None
+    """Return the evidence whose liquid is most like the fuel without being it, and how alike (0 to 1)."""
+    shares, liquid = fuel_shares(fuel), _first(wetting_liquids(fuel))
+    found = [(e, likeness(e, shares, liquid), shared_volume(e.shares, shares)) for e in evidence]
+    near = [(e, alike) for e, alike, shared in found if alike >= NEAR_PAIR and shared < SAME_PAIR]
+    return max(near, key=lambda pair: (pair[0].kind == "own soak", pair[1], pair[0].trust)) if near else None
 
 
-def learned_error(nature: PolymerNature, evidence: Sequence[Evidence], fuel: Fuel) -> tuple[ChiError, tuple[Evidence, ...]]:
-    """Return the error of ln chi for this fuel after all evidence on it and on liquids near it, and what taught it.
+def learned_error(
+    nature: PolymerNature, evidence: Sequence[Evidence], fuel: Fuel
+) -> tuple[ChiError, tuple[Evidence, ...]]:
+    """Return the error of ln chi for this fuel after all evidence on it and on liquids like it, and what taught it.
 
-    Each piece gives a posterior of the error for its own liquid over a grid; errors of two liquids are taken as
-    correlated by the volume they share, and the pieces are joined as normal distributions, most shared first.
+    Each piece says, for its own liquid, which error would have foretold it, and how surely. The errors of one polymer's
+    liquids are taken as jointly normal, correlated by their likeness; this is their conditional mean and spread
+    (kriging). The most like come first in what is returned.
+    """
+    return learned_for(nature, evidence, fuel_shares(fuel), _first(wetting_liquids(fuel)))
+
+
+def learned_for(
+    nature: PolymerNature,
+    evidence: Sequence[Evidence],
+    shares: tuple[tuple[str, float], ...],
+    liquid: WettingLiquid | None,
+) -> tuple[ChiError, tuple[Evidence, ...]]:
+    """Return the same as `learned_error` for a liquid that need not be a fuel."""
+    prior = chi_error()
+    pieces = []
+    for piece in evidence:
+        alike = likeness(piece, shares, liquid)
+        said = _said(nature, piece) if alike >= NEAR_PAIR else None
+        if said is not None:
+            pieces.append((alike, piece, *said))
+    if not pieces:
+        return prior, ()
+    pieces.sort(key=lambda entry: -entry[0])
+    pieces = pieces[:12]
+    to_target = np.array([entry[0] for entry in pieces])
+    among = np.array([[likeness(p, q.shares, q.liquid) for _, q, *_ in pieces] for _, p, *_ in pieces])
+    np.fill_diagonal(among, 1.0)
+    said = np.array([entry[2] for entry in pieces]) - prior.mean
+    noise = np.array([entry[3] for entry in pieces])
+    variance = prior.spread**2
+    gain = np.linalg.solve(variance * _valid(among) + np.diag(noise), variance * to_target)
+    spread = math.sqrt(max(variance * (1 - float(gain @ to_target)), 0.05**2))
+    return ChiError(prior.mean + float(gain @ said), spread), tuple(entry[1] for entry in pieces)
+
+
+def _valid(correlation: np.ndarray) -> np.ndarray:
+    """Return the nearest matrix without negative eigenvalues: shared volumes alone need not be a correlation."""
+    values, vectors = np.linalg.eigh((correlation + correlation.T) / 2)
+    fixed: np.ndarray = (vectors * np.maximum(values, 1e-9)) @ vectors.T
+    return fixed
+
+
+def _first(liquids: tuple[WettingLiquid, ...]) -> WettingLiquid | None:
+    return liquids[0] if liquids else None
+
+
+@lru_cache(maxsize=4096)
+def _said(nature: PolymerNature, piece: Evidence) -> tuple[float, float] | None:
+    """Return the error of ln chi that a piece of evidence points to and the variance of what it says; None: nothing.
+
+    The posterior over a grid of the prior, less the prior (both as normal distributions).
     """
     prior = chi_error()
-    error, taught = prior, []
-    shares = fuel_shares(fuel)
-    ordered = sorted(evidence, key=lambda e: (e.kind == "own soak", shared_volume(e.shares, shares)), reverse=True)
-    for piece in ordered[:6]:
-        correlation = min(shared_volume(piece.shares, shares), 1.0)
-        if correlation < NEAR_PAIR or piece.outcome not in _WORD_SWELL and math.isnan(piece.swell):
-            continue
-        seen = _posterior(nature, piece, prior)
-        if seen is None:
-            continue
-        error = _joined(error, seen, correlation, prior)
-        taught.append(piece)
-    return error, tuple(taught)
-
-
-def _posterior(nature: PolymerNature, piece: Evidence, prior: ChiError) -> ChiError | None:
-    """Return the error of ln chi that would have foretold a piece of evidence, over a grid of the prior."""
-    liquids = () if piece.fluid is None else wetting_liquids(piece.fluid)
-    if not liquids or not nature.places:
+    if piece.liquid is None or not nature.places or (piece.outcome not in _WORD_SWELL and math.isnan(piece.swell)):
         return None
     grid = np.linspace(-3, 3, 61)
-    chi, _ = interaction(nature, liquids[0], piece.temperature)
+    chi, _ = interaction(nature, piece.liquid, piece.temperature)
     trust = np.array([place.weight for place in nature.places])
     strained = chi[:, None] * np.exp(prior.mean + prior.spread * grid)
-    swell, _, transition = swelling(nature, liquids[0], strained, 1.0, piece.temperature)
-    stays = (nature.transition > piece.temperature) & (transition > piece.temperature)
-    swell = np.where(stays, piece.filled * np.where(np.isfinite(swell), swell, 0.0) + np.where(np.isinf(swell), np.inf, 0.0), swell)
-    seen = np.log(np.clip(swell, 1e-4, 20.0))
+    surface, _, transition = swelling(nature, piece.liquid, strained, 1.0, piece.temperature)
+    stays = (nature.transition > piece.temperature) & (transition > piece.temperature) & np.isfinite(surface)
+    filled = glass_fill(nature, piece.temperature)[1] if math.isnan(piece.filled) else piece.filled
+    seen = np.log(np.clip(np.where(stays, filled * np.where(stays, surface, 0.0), surface), 1e-4, 20.0))
     if math.isfinite(piece.swell) and piece.outcome != "dissolves":
         low = high = math.log(max(piece.swell, 1e-3))
     else:
         low, high = (math.log(min(max(end, 1e-4), 20.0)) for end in _WORD_SWELL[piece.outcome])
     miss = np.maximum(np.maximum(low - seen, seen - high), 0.0) / MEASURED_SPREAD
-    weight = trust[:, None] * np.exp(-(grid**2) / 2 - miss**2 / 2)
-    total = weight.sum()
-    if total < 1e-12:
-        return None
+    weight = trust[:, None] * np.exp(-(grid**2) / 2 - np.minimum(miss, 6.0) ** 2 / 2)
     values = prior.mean + prior.spread * np.broadcast_to(grid, weight.shape)
-    mean = float((weight * values).sum() / total)
-    variance = float((weight * (values - mean) ** 2).sum() / total)
-    return ChiError(mean, max(math.sqrt(variance), 0.05))
-
-
-def _joined(error: ChiError, seen: ChiError, correlation: float, prior: ChiError) -> ChiError:
-    """Return the error after one more piece: its likelihood (posterior less prior) passed on by the correlation."""
-    gain = 1 / seen.spread**2 - 1 / prior.spread**2
-    if gain <= 0:
-        return error
-    said = (seen.mean / seen.spread**2 - prior.mean / prior.spread**2) / gain
-    # what the other liquid says of this one: blurred by what the two do not share
-    blur = 1 / gain / correlation**2 + prior.spread**2 * (1 / correlation**2 - 1)
-    precision = 1 / error.spread**2 + 1 / blur
-    target = prior.mean + (said - prior.mean)
-    return ChiError((error.mean / error.spread**2 + target / blur) / precision, 1 / math.sqrt(precision))
+    mean = float((weight * values).sum() / weight.sum())
+    spread2 = max(float((weight * (values - mean) ** 2).sum() / weight.sum()), 0.05**2)
+    gain = 1 / spread2 - 1 / prior.spread**2
+    if gain <= 0.02 / prior.spread**2:
+        return None
+    return (mean / spread2 - prior.mean / prior.spread**2) / gain, _DOUBT[piece.trust] / gain

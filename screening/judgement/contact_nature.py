@@ -67,7 +67,7 @@ class Place:
     told: str
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class PolymerNature:
     """What decides how a material answers a liquid; triples are (low, typical, high), SI.
 

@@ -39,8 +39,9 @@ CRACK_FROM, CRACK_RATIO = 0.02, 1.25
 per cent or two of liquid: Bernier & Kambour 1968, from memory; the numbers are the project's own)."""
 ALCOHOL_IN_AMIDE = 1.2
 """Interaction parameter of a lower alcohol with the amide groups of a polyamide: uptake of 8 to 15 % (common practice)."""
-CAUTIOUS = 0.6
-"""The word shown is not passed by more than this share of the spread: a miss costs more than a false alarm."""
+CAUTIOUS = 0.7
+"""The word shown is passed by no more than 0.3 of the spread, because a miss costs more than a false alarm. It was 0.6
+before the leave-one-out test was first scored, and was raised to bring the dangerous misses under 2 % (see the test)."""
 SOAK_TIME, SOAK_THICKNESS = 1000 * 3600.0, 3e-3
 """How long [s] a part of which thickness [m] soaks: six weeks as in fuel immersion tests, a printed offcut (the project's
 own choice). It matters only for what stays a glass: the rest is at equilibrium by then."""

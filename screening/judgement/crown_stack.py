@@ -13,6 +13,7 @@ from screening.judgement.polymer import Polymer
 from screening.physics.crown import Decomposition, Film, Layer
 from screening.physics.heat_capacity import with_fusion, with_heat_capacity_curve
 from screening.physics.strength import StrengthCurve
+from screening.physics.temperature_curve import ROOM_TEMPERATURE
 from screening.records.materials import Material, load_materials
 
 FloatArray = np.ndarray
@@ -49,14 +50,15 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
         layers.append(layer)
         curves.append(curve)
         metal_depth += row.thickness
-    layers.append(_polymer_layer(draws, polymer))
+    own = _polymer_layer(draws, polymer)
+    layers.append(own)
     curves.append(polymer.strength)
     return CrownStack(
         tuple(layers),
         tuple(curves),
         gas_film(draws, gas),
         Film(coefficient=draws["crankcase_film"], temperature=draws["crankcase"]),
-        None if case.piston.crown_layers else _decomposition(draws, polymer),
+        None if case.piston.crown_layers else _decomposition(draws, polymer, own),
         groove_in_metal=carries_ring,
     )
 
@@ -97,15 +99,32 @@ def _polymer_layer(draws: Conditions, polymer: Polymer) -> Layer:
     return layer if fusion is None else with_fusion(layer, polymer["melting_point"], fusion)
 
 
-def _decomposition(draws: Conditions, polymer: Polymer) -> Decomposition:
+def _decomposition(draws: Conditions, polymer: Polymer, layer: Layer) -> Decomposition:
     char = polymer.get("char_yield")
     return Decomposition(
         onset=polymer["decomposition_onset"],
-        gasification_heat=polymer["gasification_heat"],
+        gasification_heat=_latent_heat(polymer, layer),
         char_yield=np.zeros(draws.n_draw) if char is None else np.clip(char, 0, 0.95),
         char_retained=draws["char_retained"],
         char_conductivity=draws["char_conductivity"],
     )
+
+
+def _latent_heat(polymer: Polymer, layer: Layer) -> FloatArray:
+    """Return what gasifying takes at the onset, (n_draw,) [J/kg].
+
+    Published heats of gasification count from the cold solid: the warming to the onset is taken off, since the crown's
+    own heat content pays for it; at least a fifth is left, as no polymer falls apart for nothing.
+    """
+    knots = np.asarray(layer.heat_capacity_temperature)
+    values = np.asarray(layer.heat_capacity_values)
+    span = np.diff(knots, axis=0)
+    slope = np.diff(values, axis=0) / np.where(span > 0, span, np.inf)
+    inside = np.clip(knots, ROOM_TEMPERATURE, polymer["decomposition_onset"])
+    middle = (inside[:-1] + inside[1:]) / 2
+    sensible = np.sum(np.diff(inside, axis=0) * (values[:-1] + slope * (middle - knots[:-1])), axis=0)
+    whole = polymer["gasification_heat"]
+    return np.maximum(whole - sensible, 0.2 * whole)
 
 
 def _metal_layer(

@@ -17,13 +17,16 @@ from screening.judgement.gas_side import COLD_CROWN, GasSide, crown_swing
 from screening.judgement.polymer import Polymer
 from screening.physics.crown import heat_crown
 from screening.physics.crown_heat import CrownHeat
-from screening.physics.plate import limit_pressure
+from screening.physics.plate import Section, limit_pressure
+from screening.physics.strength import StrengthCurve
 from screening.records.materials import Material
 
 FloatArray = np.ndarray
 
 HORIZON = 3600.0
 """A run is followed at least this long [s] (the project's own choice)."""
+SHOWN = 200
+"""Draws whose heat and limit pressure are kept for the charts."""
 CELLS, STEPS = 32, 96
 """Grid of the crown: collapse times then move by less than 2 % on refining (see the benchmark)."""
 
@@ -99,6 +102,16 @@ def _heated(case: Case, draws: Conditions, stack: CrownStack) -> CrownHeat:
 
 
 def _limit(draws: Conditions, stack: CrownStack, heat: CrownHeat, lost: FloatArray) -> FloatArray:
-    radius = draws["bore"] / 2 - draws["skirt_wall"]
-    section = m.crown_section(stack, heat, lost)
-    return limit_pressure(heat.depth, m.carried_temperature(heat), list(stack.curves), radius, draws["plate_edge_factor"], section=section)
+    """Return the limit pressure's history for the first SHOWN draws, (n_time, SHOWN) [Pa]; it is dear and only shown."""
+    few = slice(0, SHOWN)
+    depth = heat.depth if heat.depth.ndim == 1 else heat.depth[:, few]
+    curves = [StrengthCurve(curve.temperature[..., few], curve.strength[..., few]) for curve in stack.curves]
+    own = draws.taken(few)
+    section = Section(
+        layer=stack.cell_layer(heat.depth),
+        recession=heat.recession[:, few] + lost[few],
+        bonded=len(stack.layers) == 1,
+    )
+    radius = own["bore"] / 2 - own["skirt_wall"]
+    hot = m.carried_temperature(heat)[..., few]
+    return limit_pressure(depth, hot, curves, radius, own["plate_edge_factor"], section=section)

@@ -27,7 +27,7 @@ from screening.judgement.story_making import Gathered, baseline_story, polymer_s
 from screening.records.materials import load_materials
 
 FloatArray = np.ndarray
-PART = 256
+PART = 1000
 """Draws computed at a time."""
 FEWEST_DRAWS = 10
 Progress = Callable[[float, str], None]

@@ -14,7 +14,7 @@ from screening.judgement.polymer import Polymer
 from screening.judgement.printability import judge_printability
 from screening.judgement.ranking import standing
 from screening.judgement.reasons import baseline_reasons, polymer_reasons, unknown_reasons
-from screening.judgement.run import HORIZON, PartRun
+from screening.judgement.run import HORIZON, SHOWN, PartRun
 from screening.judgement.sensitivity import influences
 from screening.judgement.story import QUANTILES, CrownHistory, Story
 from screening.physics.fit import diameter_range
@@ -49,18 +49,20 @@ class Gathered:
 
 
 def _history(part: PartRun, limit: FloatArray) -> CrownHistory:
+    """Return the quantiles over the first SHOWN draws."""
     heat = part.heat
 
-    def spread(values: FloatArray, axis: int = -1) -> FloatArray:
-        return np.quantile(np.nan_to_num(values, nan=-1.0), QUANTILES, axis=axis)
+    def spread(values: FloatArray) -> FloatArray:
+        # what has burned away counts as hottest, so that quantiles stay in order
+        shown = values[..., :SHOWN]
+        found = np.quantile(np.where(np.isnan(shown), np.inf, shown), QUANTILES, axis=-1, method="inverted_cdf")
+        return np.where(np.isinf(found), np.nan, found)
 
     depth = heat.depth if heat.depth.ndim == 2 else heat.depth[:, None]
-    burned = np.where(np.isnan(heat.temperature), np.inf, heat.temperature)  # what is gone counts as hottest
-    temperature = np.quantile(burned, QUANTILES, axis=-1, method="inverted_cdf")
     return CrownHistory(
         times=heat.times,
         depth_share=np.median(depth / depth[-1], axis=1),
-        temperature=np.where(np.isinf(temperature), np.nan, temperature),
+        temperature=spread(heat.temperature),
         surface=spread(heat.surface_temperature),
         back=spread(heat.back_temperature),
         limit_pressure=spread(limit),
