@@ -14,8 +14,8 @@ CRITICAL = 0.5
 """Interaction parameter at which a long chain just stops dissolving (Flory 1953, ch. XIII)."""
 SLOPE = 0.6
 """Share of the regular-solution term that published interaction parameters show (see Notes of the functions)."""
-TEST_LIQUID_VOLUME = 1.0e-4
-"""Molar volume of the liquids that spheres are drawn from [m3/mol] (Hansen 2007: most lie between 70 and 130 cm3/mol)."""
+TEST_LIQUID_VOLUME = 2.0e-4
+"""Largest molar volume of the liquids that spheres are usually drawn from [m3/mol] (Hansen 2007: 40 to 200 cm3/mol)."""
 _MPA = 1e6
 
 
@@ -80,12 +80,12 @@ def interaction_without_radius(regular_term: ArrayLike, slope: ArrayLike = SLOPE
 
 
 def boundary_of_size(boundary: ArrayLike, molar_volume: ArrayLike) -> FloatArray:
-    """Return chi on a sphere's surface for a liquid of molar volume V1 [m3/mol], from that of the usual test liquids.
+    """Return chi on a sphere's surface for a liquid of molar volume V1 [m3/mol], from that of the test liquids.
 
-    chi - 0.34 goes as V1, so that a large molecule (an oil) on the surface is a worse solvent than the sphere says; for
-    molecules smaller than the test liquids nothing is taken off (they are often better than the rule: Hansen 2007).
+    chi - 0.34 goes as V1, so that a molecule larger than any test liquid (an oil) on the surface is a worse solvent
+    than the sphere says.
 
-    boundary' = 0.34 + (boundary - 0.34) max(1, V1 / 100 cm3/mol)
+    boundary' = 0.34 + (boundary - 0.34) max(1, V1 / 200 cm3/mol)
     """
     size = np.maximum(np.asarray(molar_volume, dtype=float) / TEST_LIQUID_VOLUME, 1.0)
     return ATHERMAL + (np.asarray(boundary, dtype=float) - ATHERMAL) * size
