@@ -112,7 +112,9 @@ def _geometry(case: Case, assumed, fixed) -> dict[str, FloatArray]:  # type: ign
     values = {
         "bore": bore,
         "stroke": stroke,
-        "rod_length": fixed(engine.rod_length) if case.is_given("engine", "rod_length_mm") else stroke * assumed("rod_to_stroke"),
+        "rod_length": fixed(engine.rod_length)
+        if case.is_given("engine", "rod_length_mm")
+        else stroke * assumed("rod_to_stroke"),
     }
     for name, key in (("compression_ratio", "compression_ratio"), ("speed", "speed_rpm")):
         values[name] = fixed(getattr(engine, name)) if case.is_given("engine", key) else assumed(name)
@@ -127,7 +129,9 @@ def _geometry(case: Case, assumed, fixed) -> dict[str, FloatArray]:  # type: ign
         values[name] = fixed(getattr(piston, name)) if given else bore * assumed(f"{name}_to_bore")
     if case.is_given("piston", "crown_thickness_mm"):
         values["crown_thickness"] = values["crown_thickness"] * assumed("crown_thickness_tolerance")
-    values["solid_share"] = fixed(piston.solid_share) if case.is_given("piston", "solid_share") else np.minimum(assumed("solid_share"), 1)
+    values["solid_share"] = (
+        fixed(piston.solid_share) if case.is_given("piston", "solid_share") else np.minimum(assumed("solid_share"), 1)
+    )
     return values
 
 
@@ -151,13 +155,15 @@ def _head(case: Case, values: Mapping[str, FloatArray], n_draw: int, seed: int) 
         reading = warm_up.settled
         low, high = warm_up.settled_interval
         spread = drawn("head_reading", low - reading, 0.0, high - reading, "normal", n_draw, seed)
-        values["bore_warm_up_time"][:] = drawn(  # type: ignore[index]
+        values["bore_warm_up_time"][:] = drawn(
             "bore_warm_up_time",
             warm_up.time_constant_interval[0], warm_up.time_constant, warm_up.time_constant_interval[1],
             "lognormal", n_draw, seed,
         )  # fmt: skip
     surface = find_surface(head.surface)
-    emissivity = np.minimum(drawn("emissivity", surface.low, surface.typical, surface.high, "lognormal", n_draw, seed), 1)
+    emissivity = np.minimum(
+        drawn("emissivity", surface.low, surface.typical, surface.high, "lognormal", n_draw, seed), 1
+    )
     try:
         outside = surface_temperature(reading + spread, head.gun_emissivity, emissivity, values["ambient"])
     except OutOfRange as error:
@@ -178,7 +184,9 @@ def _metals(case: Case, n_draw: int, seed: int) -> dict[str, FloatArray]:
         for name in METAL_PROPERTIES:
             value = load_materials().get(id).value(name)
             if value is None:
-                raise ScreeningError(f"piston: {id} has no {name.replace('_', ' ')} in the table, so it cannot be a layer")
+                raise ScreeningError(
+                    f"piston: {id} has no {name.replace('_', ' ')} in the table, so it cannot be a layer"
+                )
             values[f"{id}.{name}"] = drawn_value(f"{id}.{name}", value, n_draw, seed)
     return values
 

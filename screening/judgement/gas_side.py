@@ -101,9 +101,7 @@ def solve_gas_side(case: Case, draws: Conditions) -> GasSide:
 
 def crown_swing(draws: Conditions, gas: GasSide, layer: Layer, surface_temperature: FloatArray) -> FloatArray:
     """Return how far the face of `layer` peaks above its mean within a cycle, (n_draw,) [K], when it is as hot as given."""
-    effusivity = np.sqrt(
-        np.asarray(layer.conductivity) * np.asarray(layer.density) * np.asarray(layer.heat_capacity)
-    )
+    effusivity = np.sqrt(np.asarray(layer.conductivity) * np.asarray(layer.density) * np.asarray(layer.heat_capacity))
     flux = gas.harmonics.flux(surface_temperature)[1:]
     return surface_swing(flux, draws["speed"] / 2, effusivity)
 
@@ -112,7 +110,9 @@ def _inputs(case: Case, d: Conditions) -> CycleInputs:
     fuel = case.fuel
     burned = np.isfinite(d["burned_volume_flow"]).all()
     if burned and fuel.density is None:
-        raise ScreeningError(f"{fuel.name}: its density is unknown, so a measured burn says nothing; give throttle instead")
+        raise ScreeningError(
+            f"{fuel.name}: its density is unknown, so a measured burn says nothing; give throttle instead"
+        )
     latent = fuel.latent_heat or 0.0
     return CycleInputs(
         bore=d["bore"],
@@ -192,7 +192,9 @@ def run_cycle(
     else:
         assumed = load_assumptions()
         throttle = operation.throttle
-        efficiency = assumed["throttled_charge"].typical if throttle is None else throttle * assumed["full_charge"].typical
+        efficiency = (
+            assumed["throttled_charge"].typical if throttle is None else throttle * assumed["full_charge"].typical
+        )
     solved = solve_cycle(
         CycleInputs(
             bore=engine.bore,
@@ -208,7 +210,7 @@ def run_cycle(
             latent_heat=fuel.latent_heat or 0.0,
             correlation=CORRELATIONS.index(correlation),
             multiplier=multiplier,
-            **_RUN_CYCLE_WALLS,  # type: ignore[arg-type]
+            **_RUN_CYCLE_WALLS,
         )
     )
     return Cycle(**{field.name: _single(getattr(solved, field.name)) for field in fields(Cycle)})  # type: ignore[arg-type]

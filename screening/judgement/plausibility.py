@@ -38,7 +38,11 @@ def implausibilities(case: Case, gas: Mapping[str, FloatArray]) -> tuple[Implaus
         middle = float(np.median(gas[name]))
         if not low <= middle <= high:
             shown = f"{middle / 1e5:.1f} bar" if "pressure" in name else f"{100 * middle:.0f} %"
-            bounds = f"{low / 1e5:g} to {high / 1e5:g} bar" if "pressure" in name else f"{100 * low:.0f} to {100 * high:.0f} %"
+            bounds = (
+                f"{low / 1e5:g} to {high / 1e5:g} bar"
+                if "pressure" in name
+                else f"{100 * low:.0f} to {100 * high:.0f} %"
+            )
             found.append(Implausible(name, f"The {meaning} comes out at {shown}, outside {bounds}: check {check}."))
     head = float(np.median(gas["head_surface"])) - 273.15
     if not 40 <= head <= 300:
@@ -48,5 +52,9 @@ def implausibilities(case: Case, gas: Mapping[str, FloatArray]) -> tuple[Implaus
                 f"The head's true surface comes out at {head:.0f} °C; running air-cooled heads are at 80 to 250 °C: "
                 "check head.reading_C, the gun's emissivity and head.surface.",
             )
+        )
+    if case.probe is not None:
+        found.append(
+            Implausible("probe", "The probe's reading is kept in the case but does not narrow the film of hot gas yet.")
         )
     return tuple(found)

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 import math
 from collections.abc import Sequence
+from dataclasses import asdict
+from typing import Any
 
 from screening.quantities import from_si
 from screening.records.cautions import material_cautions
@@ -111,3 +113,25 @@ def _columns(head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
     lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) for row in [head, *rows]]
     lines.insert(1, "  ".join("-" * width for width in widths))
     return "\n".join(line.rstrip() for line in lines)
+
+
+def material_document(materials: Materials, id: str) -> dict[str, Any]:
+    """Return one material with all its rows, in SI, ready for JSON; properties without a value are listed as gaps."""
+    material = materials.get(id)
+    return {
+        "id": material.id,
+        "name": material.name,
+        "symbol": material.symbol,
+        "family": material.family,
+        "morphology": material.morphology,
+        "roles": list(material.roles),
+        "filler": material.filler,
+        "filler_mass_fraction": material.filler_mass_fraction,
+        "form": material.form,
+        "values": [
+            {"property": name} | {key: None if value != value else value for key, value in asdict(row).items()}
+            for name, rows in material.values.items()
+            for row in rows
+        ],
+        "gaps": [name for name in known_properties() if material.value(name) is None],
+    }
