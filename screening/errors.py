@@ -11,6 +11,9 @@ class ScreeningError(Exception):
     """Root of all errors that this library raises on purpose."""
 
 
+_FEW = 30  # so many names can still be read in one sentence
+
+
 @dataclass(frozen=True)
 class Fault:
     """One thing wrong with an input: where it is, and what is wrong and would be right."""
@@ -51,8 +54,11 @@ class UnknownName(ScreeningError, LookupError):
     """A name, CAS number or id that is not known; the message offers the nearest known ones."""
 
     def __init__(self, kind: str, name: str, known: Iterable[str]):
-        self.near = nearest_names(name, known)
+        names = tuple(known)
+        self.near = nearest_names(name, names)
         hint = f"; nearest known: {', '.join(self.near)}" if self.near else ""
+        if not self.near and len(names) <= _FEW:
+            hint = f"; known: {', '.join(names)}"
         super().__init__(f"unknown {kind} {name!r}{hint}")
 
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
+from screening.errors import OutOfRange
 from screening.physics.thermometry import surface_temperature
 from screening.records.surfaces import Surface, find_surface
 
@@ -12,6 +13,7 @@ PAINT = (
     "nearly known. (Tape gives up near 100 °C.)"
 )
 MIRROR = "A bright surface mirrors what is hot around it: near a silencer it reads the silencer."
+_COLDEST, _HOTTEST = 213.15, 1773.15
 _WELL_KNOWN = 0.1
 """Spread of emissivity [1] under which paint gains little (the project's own choice)."""
 
@@ -35,6 +37,9 @@ def read_gun(reading: float, surface: str, gun_emissivity: float, surroundings: 
 
     Raises UnknownName for a surface that is not in the table, OutOfRange for a reading it cannot give.
     """
+    for name, kelvin in (("reading", reading), ("surroundings", surroundings)):
+        if not _COLDEST <= kelvin <= _HOTTEST:
+            raise OutOfRange(f"{name}: got {kelvin - 273.15:g} °C; must be -60 to 1500 °C")
     found = find_surface(surface)
     emissivities = [found.low, found.typical, found.high]
     at_low, typical, at_high = surface_temperature(reading, gun_emissivity, emissivities, surroundings)
