@@ -62,8 +62,12 @@ def _parser() -> argparse.ArgumentParser:
     gun = command("gun", _gun, "Turn a temperature gun's reading into the surface's temperature.")
     gun.add_argument("reading", type=float, metavar="READING_C", help="what the gun shows, degrees Celsius")
     gun.add_argument("--surface", required=True, metavar="NAME", help="id of the surface the gun is pointed at")
-    gun.add_argument("--gun-emissivity", type=float, default=0.95, metavar="E", help="what the gun is set to, default 0.95")
-    gun.add_argument("--surroundings-C", type=float, default=20.0, metavar="T", help="what the surface mirrors, default 20")
+    gun.add_argument(
+        "--gun-emissivity", type=float, default=0.95, metavar="E", help="what the gun is set to, default 0.95"
+    )
+    gun.add_argument(
+        "--surroundings-C", type=float, default=20.0, metavar="T", help="what the surface mirrors, default 20"
+    )
 
     log = command("log", _log, "Fit the warm-up of a run log.")
     log.add_argument("file", metavar="FILE", help="log of time and temperature")
@@ -162,10 +166,18 @@ def _materials(options: argparse.Namespace) -> None:
 
     materials = load_materials()
     if options.material is None:
-        _put(options, lambda: materials_overview(materials), lambda: [material_document(materials, i) for i in materials.ids])
+        _put(
+            options,
+            lambda: materials_overview(materials),
+            lambda: [material_document(materials, i) for i in materials.ids],
+        )
     else:
         materials.get(options.material)
-        _put(options, lambda: material_sheet(materials, options.material), lambda: material_document(materials, options.material))
+        _put(
+            options,
+            lambda: material_sheet(materials, options.material),
+            lambda: material_document(materials, options.material),
+        )
 
 
 if __name__ == "__main__":

@@ -33,7 +33,9 @@ class CrownStack:
     def cell_layer(self, depth: FloatArray) -> FloatArray:
         """Return which layer each stretch between two nodes of `depth` (n_depth[, n_draw]) lies in, (n_depth - 1,)."""
         nodes = depth if depth.ndim == 1 else depth[:, 0]
-        ends = np.cumsum([np.broadcast_to(layer.thickness, (1,) if depth.ndim == 1 else depth.shape[1:])[0] for layer in self.layers])
+        ends = np.cumsum(
+            [np.broadcast_to(layer.thickness, (1,) if depth.ndim == 1 else depth.shape[1:])[0] for layer in self.layers]
+        )
         middle = (nodes[:-1] + nodes[1:]) / 2
         return np.minimum(np.searchsorted(ends, middle, side="left"), len(self.layers) - 1)
 

@@ -41,7 +41,13 @@ def fit_of_polymer(case: Case, draws: Conditions, polymer: Polymer, times: Float
     )
     bore = BoreWarmUp(draws["ambient"], draws["liner"], draws["bore_warm_up_time"])
     heat = warm_skirt(
-        times, wall, bore, draws["oil_film_conductance"], draws["crankcase_film"], draws["crankcase"], draws["ambient"],
+        times,
+        wall,
+        bore,
+        draws["oil_film_conductance"],
+        draws["crankcase_film"],
+        draws["crankcase"],
+        draws["ambient"],
         cells=_SKIRT_CELLS,
     )
     skirt = heat.mean_temperature

@@ -69,9 +69,7 @@ def crown_section(stack: CrownStack, heat: CrownHeat, lost: FloatArray) -> Secti
     return Section(layer=stack.cell_layer(heat.depth), recession=heat.recession + lost, bonded=len(stack.layers) == 1)
 
 
-def collapse(
-    draws: Conditions, stack: CrownStack, heat: CrownHeat, load: Load, lost: FloatArray
-) -> FloatArray:
+def collapse(draws: Conditions, stack: CrownStack, heat: CrownHeat, load: Load, lost: FloatArray) -> FloatArray:
     """Return when the limit pressure of the heated plate falls to the load, at the start or running."""
     radius = draws["bore"] / 2 - draws["skirt_wall"]
     plate = Plate(radius, draws["plate_edge_factor"])
@@ -114,7 +112,9 @@ def decomposition(draws: Conditions, gas: GasSide, polymer: Polymer, heat: Crown
     """Return when the gas given off outweighs a share of the fuel, or the crown is used up."""
     area = np.pi / 4 * draws["bore"] ** 2
     char = polymer.get("char_yield")
-    gasified = polymer["density"] * draws["solid_share"] * area * (1 - (0.0 if char is None else np.clip(char, 0, 0.95)))
+    gasified = (
+        polymer["density"] * draws["solid_share"] * area * (1 - (0.0 if char is None else np.clip(char, 0, 0.95)))
+    )
     flow = np.gradient(heat.recession, heat.times, axis=0) * gasified
     excess = flow / gas.fuel_flow - draws["pyrolysis_share_limit"]
     used_up = heat.recession - 0.98 * draws["crown_thickness"]

@@ -85,7 +85,18 @@ def case_material(case: Case, id: str) -> Material:
     for name, triple in own.values:
         low, typical, high = (to_si(number, units[name]) for number in triple)
         values[name] = (
-            Value(low, typical, high, si_unit(units[name]), np.nan, "as stated in the case", "", "the case", "own value", ""),
+            Value(
+                low,
+                typical,
+                high,
+                si_unit(units[name]),
+                np.nan,
+                "as stated in the case",
+                "",
+                "the case",
+                "own value",
+                "",
+            ),
         )
     return replace(base, id=own.id, name=own.name, base=base.base or base.id, values=values)
 

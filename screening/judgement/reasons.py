@@ -107,7 +107,9 @@ def _fit_sentences(case: Case, run: Gathered) -> list[str]:
         return []
     soonest = float(np.quantile(copied, 0.5, method="inverted_cdf"))
     when = f", half of the time within {duration(soonest)}" if np.isfinite(soonest) else ""
-    return [f"A copy at the metal part's clearance would seize in {percent(share)} of the draws{when}: print it smaller."]
+    return [
+        f"A copy at the metal part's clearance would seize in {percent(share)} of the draws{when}: print it smaller."
+    ]
 
 
 def _contact_sentences(contacts: Mapping[str, Contact]) -> list[str]:

@@ -85,7 +85,9 @@ def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> P
     none = np.zeros(draws.n_draw)
     swing = crown_swing(draws, gas, stack.layers[0], none + COLD_CROWN)
     times = {m.COLLAPSE: m.collapse(draws, stack, heat, load, none)}
-    return PartRun(times, heat, _limit(draws, stack, heat, none), load, none + np.zeros((heat.times.size, 1)), none, swing, None)
+    return PartRun(
+        times, heat, _limit(draws, stack, heat, none), load, none + np.zeros((heat.times.size, 1)), none, swing, None
+    )
 
 
 def _heated(case: Case, draws: Conditions, stack: CrownStack) -> CrownHeat:

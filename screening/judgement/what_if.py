@@ -59,7 +59,11 @@ def _changes(case: Case) -> Sequence[tuple[str, Callable[[Document], None]]]:
         found.append(("half the fuel a minute", _halve_burn))
     else:
         found.append(("a quarter throttle", _put("operation", "throttle", 0.25)))
-    if case.fuel.name != case.reference_fuel.name and case.fuel.energy_per_volume and case.reference_fuel.energy_per_volume:
+    if (
+        case.fuel.name != case.reference_fuel.name
+        and case.fuel.energy_per_volume
+        and case.reference_fuel.energy_per_volume
+    ):
         ratio = case.fuel.energy_per_volume / case.reference_fuel.energy_per_volume
         found.append((f"the same power on {case.reference_fuel.name}", lambda document: _other_fuel(document, ratio)))
     return found

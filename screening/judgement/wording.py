@@ -52,5 +52,8 @@ def listed(words: list[str]) -> str:
 def text_table(header: list[str], rows: list[list[str]]) -> str:
     """Return a table of fixed-width columns for a terminal."""
     widths = [max(len(row[i]) for row in [header, *rows]) for i in range(len(header))]
-    lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip() for row in [header, *rows]]
+    lines = [
+        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
+        for row in [header, *rows]
+    ]
     return "\n".join([lines[0], "  ".join("-" * width for width in widths), *lines[1:]])

@@ -176,7 +176,12 @@ def test_refusals(demo: Case) -> None:
 def test_own_material_stands_in_the_ranking(demo: Case) -> None:
     document = demo.to_dict() | {
         "own_materials": [
-            {"id": "my_abs", "name": "my ABS", "based_on": "abs", "values": {"glass_transition": {"low": 108, "typical": 110, "high": 112}}}
+            {
+                "id": "my_abs",
+                "name": "my ABS",
+                "based_on": "abs",
+                "values": {"glass_transition": {"low": 108, "typical": 110, "high": 112}},
+            }
         ]
     }
     case = load_case(document)
