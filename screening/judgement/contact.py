@@ -19,6 +19,7 @@ from screening.judgement.contact_evidence import (
     Evidence,
     deciding,
     learned_error,
+    learned_errors,
     nearest,
     of_the_pair,
     own_soaks,
@@ -26,7 +27,7 @@ from screening.judgement.contact_evidence import (
 )
 from screening.judgement.contact_exposures import EXPOSURES, ROOM, ExposureState, exposure_state
 from screening.judgement.contact_nature import PolymerNature, polymer_nature
-from screening.judgement.contact_prediction import LINES, ChiError, Spread, predict
+from screening.judgement.contact_prediction import LINES, Spread, predict
 from screening.judgement.contact_run import AttackInRun, RunExposure, attack_over_draws, run_error
 from screening.judgement.gas_side import GasSide
 from screening.judgement.polymer import Polymer
@@ -112,17 +113,27 @@ def assess_contact(
     state = exposure_state(exposure, liquid, temperature, case)
     if nature is None:
         return _bare(material_id, liquid, state, "Metals and ceramics are not covered here: neither swelling nor corrosion is judged.")
-    evidence = (*own_soaks(nature, case), *published(nature)) if use_observations else ()
-    error, taught = learned_error(nature, evidence, liquid)
+    evidence = _evidence(nature, case) if use_observations else ()
+    taught = learned_error(nature, evidence, liquid)[1]
     spread = predict(
-        nature, state.liquids, state.temperature, state.activity, error, skin=exposure in ("cold start", "running")
+        nature,
+        state.liquids,
+        state.temperature,
+        state.activity,
+        learned_errors(nature, evidence, state.liquids),
+        skin=exposure in ("cold start", "running"),
     )
     # vapour and oil are no soak: what was seen in a jar teaches the prediction and does not stand for it
     same = of_the_pair(evidence, liquid, state.temperature) if exposure in ("soak", "cold start") else ()
     seen = deciding([e for e in same if e.kind == same[0].kind], nature.printed)
     if spread is None and seen is None:
         return _bare(material_id, liquid, state, _why_unknown(nature, liquid, state), nature)
-    return _contact(nature, liquid, state, spread, seen, same, taught, evidence, error)
+    return _contact(nature, liquid, state, spread, seen, same, taught, evidence)
+
+
+def _evidence(nature: PolymerNature, case: Case | None) -> tuple[Evidence, ...]:
+    own = own_soaks(nature, case)
+    return (*own, *published(nature)) if own else published(nature)
 
 
 def _bare(
@@ -165,7 +176,6 @@ def _contact(
     same: Sequence[Evidence],
     taught: Sequence[Evidence],
     evidence: Sequence[Evidence],
-    error: ChiError,
 ) -> Contact:
     outcome = seen.outcome if seen is not None else (spread.word if spread is not None else UNKNOWN)
     swell, uptake = _amounts(nature, outcome, spread, seen)

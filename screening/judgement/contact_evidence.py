@@ -196,6 +196,20 @@ def nearest(evidence: Sequence[Evidence], fuel: Fuel) -> tuple[Evidence, float] 
     return max(near, key=lambda pair: (pair[0].kind == "own soak", pair[1], pair[0].trust)) if near else None
 
 
+def learned_errors(
+    nature: PolymerNature, evidence: Sequence[Evidence], liquids: Sequence[WettingLiquid]
+) -> list[ChiError]:
+    """Return the error of ln chi of each liquid, after all evidence on it and on liquids like it."""
+    if evidence is published(nature):
+        return [_learned_from_published(nature, liquid) for liquid in liquids]
+    return [learned_for(nature, evidence, liquid.shares, liquid)[0] for liquid in liquids]
+
+
+@lru_cache(maxsize=8192)
+def _learned_from_published(nature: PolymerNature, liquid: WettingLiquid) -> ChiError:
+    return learned_for(nature, published(nature), liquid.shares, liquid)[0]
+
+
 def learned_error(
     nature: PolymerNature, evidence: Sequence[Evidence], fuel: Fuel
 ) -> tuple[ChiError, tuple[Evidence, ...]]:

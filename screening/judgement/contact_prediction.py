@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -136,7 +137,6 @@ def swelling(
     temperature: FloatArray | float,
     links: FloatArray | float | None = None,
     active_share: FloatArray | float | None = None,
-    halvings: int = 48,
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Return swell, uptake of the part that swells, and glass transition of the mixture; all broadcast.
 
@@ -146,20 +146,25 @@ def swelling(
     chains = nature.links[1] if links is None else links
     share = nature.active_share if active_share is None else active_share
     hot = np.asarray(temperature, dtype=float)
-    uptake = network_uptake(activity, chi, np.asarray(chains) * liquid.molar_volume, halvings)
+    uptake = network_uptake(activity, chi, np.asarray(chains) * liquid.molar_volume)
     swell = volume_swell(uptake, share)
     if nature.kind == "glassy":
         swell = np.where(swell > FALLS_APART, np.inf, swell)
     elif nature.kind == "semicrystalline" and np.isfinite(nature.melting) and nature.id != "xlpe":
         melts_at = melting_point_in_liquid(nature.melting, nature.fusion, liquid.molar_volume, np.minimum(chi, 1.0))
-        free = network_uptake(activity, chi, 0.0, halvings)
+        free = network_uptake(activity, chi, 0.0)
         swell = np.where((hot >= melts_at) & (free > 0.8), np.inf, swell)
     mass = uptake * liquid.density / (uptake * liquid.density + (1 - uptake) * nature.density)
     return swell, uptake, fox_transition(mass, liquid.transition, nature.transition)
 
 
 def severity(
-    nature: PolymerNature, swell: FloatArray, surface: FloatArray, ratio: FloatArray, transition: FloatArray, temperature: float | FloatArray
+    nature: PolymerNature,
+    swell: FloatArray,
+    surface: FloatArray,
+    ratio: FloatArray,
+    transition: FloatArray,
+    temperature: float | FloatArray,
 ) -> FloatArray:
     """Return the index into `WORDS`; a glass that stays a glass cracks where a rubber would swell.
 
@@ -190,46 +195,55 @@ def predict(
     liquids: tuple[WettingLiquid, ...],
     temperature: float,
     activity: float = 1.0,
-    error: ChiError | None = None,
+    errors: Sequence[ChiError] | None = None,
     skin: bool = False,
 ) -> Spread | None:
     """Return the spread of outcomes of a material with a fuel; None where either has no place in Hansen space.
 
     A blend is judged as one liquid and by each of its components alone at its own activity; the worst counts, node by
-    node. `activity` is that of the fuel's vapour over its saturated one. `skin` asks for the wetted surface, not the part.
+    node. `activity` is that of the fuel's vapour over its saturated one; `errors` what is known of the error of chi of
+    each liquid. `skin` asks for the wetted surface, not the part.
     """
     if not nature.places or not liquids:
         return None
-    known = chi_error() if error is None else error
-    errors = np.exp(known.mean + known.spread * NODES)[:, None]
-    bell = np.exp(-(NODES**2) / 2)
-    trust = np.array([place.weight for place in nature.places])
-    weights = trust[:, None, None] * bell[:, None] * np.array(_THREE_POINT)
     filled = np.ones(3) if skin else glass_fill(nature, temperature)
     worst: tuple[FloatArray, ...] | None = None
-    for liquid in liquids:
-        chi, ratio = interaction(nature, liquid, temperature)
-        strained = chi[:, None, None] * errors * np.ones(3)
-        surface, uptake, transition = swelling(nature, liquid, strained, activity * liquid.activity, temperature)
-        stays = (nature.transition > temperature) & (transition > temperature) & np.isfinite(surface)
-        swell = np.where(stays, filled * np.where(stays, surface, 0.0), surface)
-        uptake = np.where(stays, filled * uptake, uptake)
-        red = np.broadcast_to(ratio[:, None, None], swell.shape)
-        # RED tells of the liquid itself: a trace of a near liquid in a blend does not craze by its nearness
-        word = severity(nature, swell, surface, red if liquid is liquids[0] else np.full(red.shape, np.nan), transition, temperature)
-        found = (swell, uptake, word, red, transition)
+    for number, liquid in enumerate(liquids):
+        error = chi_error() if errors is None else errors[number]
+        found = _outcomes(nature, liquid, temperature, activity, error, filled, whole=number == 0)
         if worst is None:
             worst = found
-        else:
-            worse = (word > worst[2]) | ((word == worst[2]) & (swell > worst[0]))
-            mixed = tuple(np.where(worse, new, old) for new, old in zip(found, worst, strict=True))
-            worst = (*mixed[:3], worst[3], mixed[4])
+            continue
+        worse = (found[2] > worst[2]) | ((found[2] == worst[2]) & (found[0] > worst[0]))
+        mixed = [np.where(worse, new, old) for new, old in zip(found, worst, strict=True)]
+        worst = (mixed[0], mixed[1], mixed[2], worst[3], mixed[4])
     assert worst is not None
-    return Spread(
-        swell=worst[0].ravel(),
-        uptake=worst[1].ravel(),
-        severity=worst[2].ravel(),
-        ratio=worst[3].ravel(),
-        transition=worst[4].ravel(),
-        weight=(weights / weights.sum()).ravel(),
-    )
+    trust = np.array([place.weight for place in nature.places])
+    weights = trust[:, None, None] * np.exp(-(NODES[:, None] ** 2) / 2) * np.array(_THREE_POINT)
+    swell, uptake, word, ratio, transition = (values.ravel() for values in worst)
+    return Spread(swell, uptake, word, ratio, transition, (weights / weights.sum()).ravel())
+
+
+def _outcomes(
+    nature: PolymerNature,
+    liquid: WettingLiquid,
+    temperature: float,
+    activity: float,
+    error: ChiError,
+    filled: FloatArray,
+    whole: bool,
+) -> tuple[FloatArray, ...]:
+    """Return swell, uptake, severity, RED and transition, each (n_place, n_node, 3), of one liquid."""
+    chi, ratio = interaction(nature, liquid, temperature)
+    strained = chi[:, None] * np.exp(error.mean + error.spread * NODES)
+    shape = (*strained.shape, 3)
+    skin, taken, softened = swelling(nature, liquid, strained, activity * liquid.activity, temperature)
+    surface, uptake, transition = (np.broadcast_to(v[..., None], shape) for v in (skin, taken, softened))
+    stays = (nature.transition > temperature) & (transition > temperature) & np.isfinite(surface)
+    swell = np.where(stays, filled * np.where(stays, surface, 0.0), surface)
+    held = np.where(stays, filled * uptake, uptake)
+    red = np.broadcast_to(ratio[:, None, None], shape)
+    # RED tells of the liquid itself: a trace of a near liquid in a blend does not craze by its nearness
+    nearness = red if whole else np.full(shape, np.nan)
+    word = severity(nature, swell, surface, nearness, transition, temperature)
+    return swell, held, word, red, transition

@@ -32,7 +32,6 @@ _OWN_DROP = 5.0
 """The fuel must lower the transition by this much [K] before the softening is called its doing."""
 _MOMENTS = 12
 _ANGLES = 24
-_HALVINGS = 26
 
 
 @dataclass(frozen=True)
@@ -231,7 +230,7 @@ def _softened_depth(
     """Return uptake and depth softened by the fuel and not by the heat alone, (n_time, n_draw)."""
     chi = _chi(nature, liquid, temperature, draws)
     swell, uptake, transition = swelling(
-        nature, liquid, chi, np.maximum(activity, 1e-12), temperature, draws.links, draws.share, _HALVINGS
+        nature, liquid, chi, np.maximum(activity, 1e-12), temperature, draws.links, draws.share
     )
     coefficient = np.minimum(diffusion_at(draws.diffusion, draws.activation, temperature), FASTEST_DIFFUSION)
     steps = np.diff(times)[:, None] * (coefficient[1:] + coefficient[:-1]) / 2

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import numpy as np
+from numba import njit
 from numpy.typing import ArrayLike, NDArray
 
 FloatArray = NDArray[np.float64]
-_HALVINGS = 48
 
 
 def network_potential(polymer_fraction: ArrayLike, interaction: ArrayLike, link_term: ArrayLike) -> FloatArray:
@@ -33,11 +33,11 @@ def network_potential(polymer_fraction: ArrayLike, interaction: ArrayLike, link_
     return mixing + np.asarray(link_term, dtype=float) * (np.cbrt(phi) - phi / 2)
 
 
-def network_uptake(activity: ArrayLike, interaction: ArrayLike, link_term: ArrayLike, halvings: int = _HALVINGS) -> FloatArray:
+def network_uptake(activity: ArrayLike, interaction: ArrayLike, link_term: ArrayLike) -> FloatArray:
     """Return the volume fraction of liquid in a network at equilibrium with a liquid or vapour of `activity`.
 
     Holds for flexible chains far from their full length; without links (`link_term` 0) it is Flory-Huggins, and 1 means
-    that the polymer dissolves. Solved by halving between the maximum of ln a and the dry polymer.
+    that the polymer dissolves. Newton's rule, kept between the maximum of ln a and the dry polymer.
 
     Parameters
     ----------
@@ -47,17 +47,19 @@ def network_uptake(activity: ArrayLike, interaction: ArrayLike, link_term: Array
         chi, 0 or above [1].
     link_term : array_like
         V1 nu [1].
-    halvings : int
-        Steps; the error of phi1 is 2^-halvings.
 
     Returns
     -------
     ndarray
         phi1 [1]; NaN where an input is NaN.
 
+    Notes
+    -----
+    The first call in a fresh installation takes some seconds, to compile.
+
     Examples
     --------
-    A rubber of 200 mol/m3 in a liquid of 106.6 cm3/mol with chi 0.4 swells about fivefold:
+    A rubber of 200 mol/m3 in a liquid of 106.6 cm3/mol with chi 0.4 swells to 4.4 times its volume:
 
     >>> round(float(1 / (1 - network_uptake(1.0, 0.4, 200 * 106.6e-6))), 1)
     4.4
@@ -65,14 +67,43 @@ def network_uptake(activity: ArrayLike, interaction: ArrayLike, link_term: Array
     a, chi, links = np.broadcast_arrays(*(np.asarray(v, dtype=float) for v in (activity, interaction, link_term)))
     with np.errstate(divide="ignore"):
         wanted = np.log(a)
-    low = np.maximum(1 - 1 / np.maximum(2 * chi, 1.0), 0.0)
-    high = np.ones_like(low)
-    for _ in range(halvings):
-        middle = (low + high) / 2
-        above = network_potential(middle, chi, links) >= wanted
-        low = np.where(above, middle, low)
-        high = np.where(above, high, middle)
-    return 1 - (low + high) / 2 + 0 * (a + chi + links)
+    found: FloatArray = _uptakes(wanted.ravel(), chi.ravel(), links.ravel())
+    return found.reshape(a.shape)
+
+
+@njit(cache=True)  # type: ignore[untyped-decorator]
+def _uptakes(wanted: FloatArray, chi: FloatArray, links: FloatArray) -> FloatArray:
+    found = np.empty(wanted.size)
+    for i in range(wanted.size):
+        found[i] = _uptake(wanted[i], chi[i], links[i])
+    return found
+
+
+@njit(cache=True)  # type: ignore[untyped-decorator]
+def _uptake(wanted: float, chi: float, links: float) -> float:
+    """Return phi1; solved in phi1 so that a small uptake keeps its digits."""
+    if np.isnan(wanted) or np.isnan(chi) or np.isnan(links):
+        return np.nan
+    if wanted == -np.inf:
+        return 0.0
+    low, high = 0.0, min(1.0, 1.0 / max(2.0 * chi, 1.0))
+    phi1 = min(np.exp(wanted - 1.0 - chi - links / 2), high / 2)
+    for _ in range(200):
+        phi2 = 1.0 - phi1
+        root = phi2 ** (1.0 / 3.0)
+        miss = np.log(phi1) + phi2 + chi * phi2 * phi2 + links * (root - phi2 / 2) - wanted
+        if miss < 0.0:
+            low = phi1
+        else:
+            high = phi1
+        slope = 1.0 / phi1 - 1.0 - 2.0 * chi * phi2 - links * (1.0 / (3.0 * root * root) - 0.5)
+        step = phi1 - miss / slope if slope > 0.0 else -1.0
+        if not low < step < high:
+            step = (low + high) / 2
+        if abs(step - phi1) <= 1e-13 * phi1 or high - low <= 1e-15:
+            return step
+        phi1 = step
+    return phi1
 
 
 def interaction_of_uptake(uptake: ArrayLike, link_term: ArrayLike, activity: ArrayLike = 1.0) -> FloatArray:

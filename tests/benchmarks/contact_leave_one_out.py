@@ -16,7 +16,7 @@ from pathlib import Path
 import pandas as pd
 from scipy import stats
 
-from screening.judgement.contact_evidence import learned_for, published
+from screening.judgement.contact_evidence import learned_errors, published
 from screening.judgement.contact_liquids import WettingLiquid, plain_liquid, shared_volume, wetting_liquids
 from screening.judgement.contact_nature import polymer_nature
 from screening.judgement.contact_prediction import SWELLS, WORDS, predict
@@ -68,11 +68,11 @@ def foretold(material: str, fluid: str, cas: str, way: str) -> str:
         return "unknown"
     if way == "one sphere":
         return _one_sphere(material, liquids[0])
-    error = None
+    errors = None
     if way == "fluid":
         kept = [e for e in published(nature) if shared_volume(e.shares, liquids[0].shares) < 0.98]
-        error = learned_for(nature, kept, liquids[0].shares, liquids[0])[0]
-    spread = predict(nature, liquids, 296.15, error=error)
+        errors = learned_errors(nature, kept, liquids)
+    spread = predict(nature, liquids, 296.15, errors=errors)
     return "unknown" if spread is None else spread.word
 
 
