@@ -35,7 +35,7 @@ from screening.physics.crown import CrownHeat
 from screening.physics.uptake_in_time import diffusion_at, half_time, penetration_depth
 from screening.records.fuels import Fuel, find_fuel
 
-__all__ = ["ATTACKED", "EXPOSURES", "UNKNOWN", "Contact", "assess_contact", "attack_in_run"]
+__all__ = ["ATTACKED", "EXPOSURES", "UNKNOWN", "Contact", "Judged", "assess_contact", "attack_in_run", "judged_contact"]
 
 UNKNOWN = "unknown"
 ATTACKED = ("swells", "stress cracks", "swells strongly", "dissolves")
@@ -109,12 +109,56 @@ def assess_contact(
         For an unknown material, fuel or exposure.
     """
     liquid = find_fuel(fuel) if isinstance(fuel, str) else fuel
+    weighed = _weighed(material_id, liquid, temperature, exposure, case, use_observations)
+    if weighed.why_unknown:
+        return _bare(material_id, liquid, weighed)
+    return _contact(liquid, weighed)
+
+
+def judged_contact(
+    material_id: str, fuel: Fuel, temperature: float = ROOM, exposure: str = "soak", case: Case | None = None
+) -> Judged:
+    """Return the outcome of `assess_contact` without its sentences, for many pairs at once."""
+    weighed = _weighed(material_id, fuel, temperature, exposure, case, True)
+    if weighed.why_unknown:
+        return Judged(UNKNOWN, "none", "none", math.nan, math.nan)
+    return _judged(weighed)
+
+
+@dataclass(frozen=True)
+class Judged:
+    """The outcome of a pair, what it rests on, how sure it is, its volume swell [1] and RED [1]."""
+
+    outcome: str
+    evidence: str
+    confidence: str
+    volume_swell: float
+    distance_ratio: float
+
+
+@dataclass(frozen=True, eq=False)
+class _Weighed:
+    """What was found on a pair before it is put in words."""
+
+    nature: PolymerNature | None
+    state: ExposureState
+    spread: Spread | None
+    seen: Evidence | None
+    same: tuple[Evidence, ...]
+    evidence: tuple[Evidence, ...]
+    own: bool
+    why_unknown: str = ""
+
+
+def _weighed(
+    material_id: str, fuel: Fuel, temperature: float, exposure: str, case: Case | None, use_observations: bool
+) -> _Weighed:
     nature = polymer_nature(material_id, case)
-    state = exposure_state(exposure, liquid, temperature, case)
+    state = exposure_state(exposure, fuel, temperature, case)
     if nature is None:
-        return _bare(material_id, liquid, state, "Metals and ceramics are not covered here: neither swelling nor corrosion is judged.")
+        why = "Metals and ceramics are not covered here: neither swelling nor corrosion is judged."
+        return _Weighed(None, state, None, None, (), (), False, why)
     evidence = _evidence(nature, case) if use_observations else ()
-    taught = learned_error(nature, evidence, liquid)[1]
     spread = predict(
         nature,
         state.liquids,
@@ -124,11 +168,20 @@ def assess_contact(
         skin=exposure in ("cold start", "running"),
     )
     # vapour and oil are no soak: what was seen in a jar teaches the prediction and does not stand for it
-    same = of_the_pair(evidence, liquid, state.temperature) if exposure in ("soak", "cold start") else ()
+    same = of_the_pair(evidence, fuel, state.temperature) if exposure in ("soak", "cold start") else ()
     seen = deciding([e for e in same if e.kind == same[0].kind], nature.printed)
-    if spread is None and seen is None:
-        return _bare(material_id, liquid, state, _why_unknown(nature, liquid, state), nature)
-    return _contact(nature, liquid, state, spread, seen, same, taught, evidence)
+    why = _why_unknown(nature, fuel, state) if spread is None and seen is None else ""
+    own = any(e.kind == "own soak" for e in evidence)
+    return _Weighed(nature, state, spread, seen, same, evidence, own, why)
+
+
+def _judged(w: _Weighed) -> Judged:
+    assert w.nature is not None
+    outcome = w.seen.outcome if w.seen is not None else (w.spread.word if w.spread is not None else UNKNOWN)
+    swell, _ = _amounts(w.nature, outcome, w.spread, w.seen)
+    kind = "predicted" if w.seen is None else w.seen.kind
+    ratio = math.nan if w.spread is None or np.isnan(w.spread.ratio).all() else float(np.nanmin(w.spread.ratio))
+    return Judged(outcome, kind, _confidence(w), swell, ratio)
 
 
 def _evidence(nature: PolymerNature, case: Case | None) -> tuple[Evidence, ...]:
@@ -136,15 +189,13 @@ def _evidence(nature: PolymerNature, case: Case | None) -> tuple[Evidence, ...]:
     return (*own, *published(nature)) if own else published(nature)
 
 
-def _bare(
-    material_id: str, fuel: Fuel, state: ExposureState, why: str, nature: PolymerNature | None = None
-) -> Contact:
+def _bare(material_id: str, fuel: Fuel, w: _Weighed) -> Contact:
     return Contact(
         material=material_id,
-        material_name=material_id if nature is None else nature.name,
+        material_name=material_id if w.nature is None else w.nature.name,
         fuel=fuel.name,
-        exposure=state.exposure,
-        temperature=state.temperature,
+        exposure=w.state.exposure,
+        temperature=w.state.temperature,
         outcome=UNKNOWN,
         distance_ratio=math.nan,
         uptake=math.nan,
@@ -153,7 +204,7 @@ def _bare(
         depth=math.nan,
         evidence="none",
         confidence="none",
-        reasons=(state.told, why),
+        reasons=(w.state.told, w.why_unknown),
         sources=(),
         ranges=MappingProxyType({}),
     )
@@ -167,44 +218,35 @@ def _why_unknown(nature: PolymerNature, fuel: Fuel, state: ExposureState) -> str
     return f"The Hansen parameters or the molar volume of {fuel.name} are not known, and no contact is published."
 
 
-def _contact(
-    nature: PolymerNature,
-    fuel: Fuel,
-    state: ExposureState,
-    spread: Spread | None,
-    seen: Evidence | None,
-    same: Sequence[Evidence],
-    taught: Sequence[Evidence],
-    evidence: Sequence[Evidence],
-) -> Contact:
-    outcome = seen.outcome if seen is not None else (spread.word if spread is not None else UNKNOWN)
-    swell, uptake = _amounts(nature, outcome, spread, seen)
+def _contact(fuel: Fuel, w: _Weighed) -> Contact:
+    assert w.nature is not None
+    nature, state, spread, seen = w.nature, w.state, w.spread, w.seen
+    judged = _judged(w)
+    taught = learned_error(nature, w.evidence, fuel)[1]
     depth, depth_told = _depth(nature, state)
     reasons = [state.told]
-    reasons += [e.told for e in ([seen] if seen is not None else [])]
-    reasons += _other_rows(seen, same)
+    reasons += [] if seen is None else [seen.told]
+    reasons += _other_rows(seen, w.same)
     if spread is not None:
         reasons += _prediction_told(nature, spread, seen, taught)
-    close = nearest(evidence, fuel)
+    close = nearest(w.evidence, fuel)
     if seen is None and close is not None:
         reasons.append(f"Nearest seen (likeness of the liquids {close[1]:.2f} of 1): {close[0].told}")
-    reasons += depth_told
-    kind = "predicted" if seen is None else seen.kind
     return Contact(
         material=nature.id,
         material_name=nature.name,
         fuel=fuel.name,
         exposure=state.exposure,
         temperature=state.temperature,
-        outcome=outcome,
-        distance_ratio=math.nan if spread is None or np.isnan(spread.ratio).all() else float(np.nanmin(spread.ratio)),
-        uptake=uptake,
-        volume_swell=swell,
+        outcome=judged.outcome,
+        distance_ratio=judged.distance_ratio,
+        uptake=_amounts(nature, judged.outcome, spread, seen)[1],
+        volume_swell=judged.volume_swell,
         softened_transition=math.nan if spread is None else spread.quantile(spread.transition, 0.5),
         depth=depth,
-        evidence=kind,
-        confidence=_confidence(nature, spread, seen, same, taught),
-        reasons=tuple(reasons),
+        evidence=judged.evidence,
+        confidence=judged.confidence,
+        reasons=(*reasons, *depth_told),
         sources=_sources(nature, spread, seen, taught),
         ranges=_ranges(spread),
     )
@@ -263,12 +305,11 @@ def _other_rows(seen: Evidence | None, same: Sequence[Evidence]) -> list[str]:
 def _prediction_told(
     nature: PolymerNature, spread: Spread, seen: Evidence | None, taught: Sequence[Evidence]
 ) -> list[str]:
-    low, high = (100 * spread.quantile(spread.swell, share) for share in (0.05, 0.95))
-    top = "dissolution" if math.isinf(high) else f"{high:.2g} %"
+    low, high = (_percent(spread.quantile(spread.swell, share)) for share in (0.05, 0.95))
     near = "" if np.isnan(spread.ratio).all() else f" (RED {np.nanmin(spread.ratio):.2f} of the nearest of {len(nature.places)} published spheres)"
     verb = "would say" if seen is not None else "says"
     said = [
-        f"Theory {verb} {spread.word}{near}: volume swell {low:.2g} % to {top}, {100 * spread.agreement:.0f} % of the "
+        f"Theory {verb} {spread.word}{near}: volume swell {low} to {high}, {100 * spread.agreement:.0f} % of the "
         "spread on the same side of 5 %."
     ]
     if nature.near:
@@ -284,17 +325,19 @@ def _prediction_told(
     return said
 
 
-def _confidence(
-    nature: PolymerNature, spread: Spread | None, seen: Evidence | None, same: Sequence[Evidence], taught: Sequence[Evidence]
-) -> str:
-    if seen is not None:
-        sides = {e.outcome in ATTACKED for e in same if e.trust == seen.trust}
-        return "low" if len(sides) > 1 else _CONFIDENCE_OF_TRUST[seen.trust]
-    sure = spread is not None and spread.agreement >= _SURE
-    own = any(e.kind == "own soak" for e in taught)
-    if sure and (own or not nature.near):
-        return "medium"
-    return "low"
+def _percent(swell: float) -> str:
+    if math.isinf(swell):
+        return "dissolution"
+    return f"{100 * swell:.0f} %" if swell >= 0.1 else f"{100 * swell:.2g} %"
+
+
+def _confidence(w: _Weighed) -> str:
+    if w.seen is not None:
+        sides = {e.outcome in ATTACKED for e in w.same if e.trust == w.seen.trust}
+        return "low" if len(sides) > 1 else _CONFIDENCE_OF_TRUST[w.seen.trust]
+    sure = w.spread is not None and w.spread.agreement >= _SURE
+    assert w.nature is not None
+    return "medium" if sure and (w.own or not w.nature.near) else "low"
 
 
 def _sources(

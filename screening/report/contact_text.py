@@ -1,0 +1,114 @@
+"""What a fuel does to a material, the fuel system's list and the prediction's own record, as text and as documents."""
+
+from __future__ import annotations
+
+import math
+import textwrap
+from collections.abc import Sequence
+from typing import Any
+
+import pandas as pd
+
+from screening.judgement.contact import Contact
+from screening.quantities import from_si
+from screening.records.cautions import Caution, work_cautions
+
+SOAK_TEST_TOPICS = ("soak tests", "gloves", "ventilation", "static", "waste")
+"""Cautions of the table that belong to every soak test; there is no flame near any of them."""
+_WIDTH = 100
+
+
+def contact_document(contact: Contact) -> dict[str, Any]:
+    """Return one contact as a document; numbers that are not known, or infinite, are null."""
+    return {
+        "material": contact.material,
+        "material_name": contact.material_name,
+        "fuel": contact.fuel,
+        "exposure": contact.exposure,
+        "temperature_C": round(from_si(contact.temperature, "degC"), 1),
+        "outcome": contact.outcome,
+        "distance_ratio": _number(contact.distance_ratio, 3),
+        "uptake": _number(contact.uptake, 4),
+        "volume_swell": _number(contact.volume_swell, 4),
+        "dissolves": contact.outcome == "dissolves",
+        "softened_transition_C": _number(from_si(contact.softened_transition, "degC"), 1),
+        "depth_um": _number(1e6 * contact.depth, 2),
+        "evidence": contact.evidence,
+        "confidence": contact.confidence,
+        "ranges": {name: [_number(value, 4) for value in ends] for name, ends in contact.ranges.items()},
+        "reasons": list(contact.reasons),
+        "sources": list(contact.sources),
+    }
+
+
+def contact_sheet(contacts: Sequence[Contact]) -> str:
+    """Return one pair in all its exposures as text for a terminal."""
+    if not contacts:
+        return "No contact."
+    first = contacts[0]
+    lines = [f"{first.material_name} ({first.material}) and {first.fuel}", ""]
+    for contact in contacts:
+        lines.append(
+            f"{contact.exposure.capitalize()}, {from_si(contact.temperature, 'degC'):.0f} °C: {contact.outcome.upper()} "
+            f"({contact.evidence}; confidence {contact.confidence})"
+        )
+        lines.append(f"  {_numbers(contact)}")
+        for reason in contact.reasons:
+            lines += textwrap.wrap(reason, _WIDTH, initial_indent="  - ", subsequent_indent="    ")
+        lines.append("")
+    sources = dict.fromkeys(source for contact in contacts for source in contact.sources)
+    lines += ["Rests on: " + "; ".join(sources)] if sources else ["Rests on nothing published: test it."]
+    return "\n".join([*lines, "", *soak_test_cautions()])
+
+
+def _numbers(contact: Contact) -> str:
+    if contact.outcome == "unknown":
+        return "Volume swell, uptake and softening: unknown."
+    swell = "without limit" if math.isinf(contact.volume_swell) else f"{100 * contact.volume_swell:.2g} %"
+    ratio = "no sphere" if math.isnan(contact.distance_ratio) else f"{contact.distance_ratio:.2f}"
+    soft = contact.softened_transition
+    glass = "unknown" if math.isnan(soft) else f"{from_si(soft, 'degC'):.0f} °C"
+    return f"Volume swell {swell}; RED {ratio}; glass transition then {glass}."
+
+
+def soak_test_cautions() -> list[str]:
+    """Return the cautions of a soak test as lines: gloves, ventilation, no flame, small amounts."""
+    lines = ["Soak test: gloves on, outdoors or well ventilated, no flame or spark anywhere near. In detail:"]
+    for caution in soak_test_rows():
+        lines += textwrap.wrap(f"{caution.subject}: {caution.first_advice}", _WIDTH, initial_indent="  - ", subsequent_indent="    ")
+    return lines
+
+
+def soak_test_rows() -> tuple[Caution, ...]:
+    """Return the rows of the table of cautions that belong to every soak test."""
+    return tuple(caution for topic in SOAK_TEST_TOPICS for caution in work_cautions(topic))
+
+
+def fuel_system_sheet(advice: pd.DataFrame, fuel: str) -> str:
+    """Return the list of `fuel_system_advice` as text."""
+    lines = [f"Fuel system and {fuel}"]
+    for role, rows in advice.groupby("role", sort=False):
+        lines += ["", f"{str(role).capitalize()}:"]
+        for row in rows.itertuples():
+            instead = f"; fit instead: {row.fit_instead}" if row.fit_instead else ""
+            lines.append(f"  {row.name}: {row.outcome} ({row.evidence}, confidence {row.confidence}){instead}")
+    return "\n".join(lines)
+
+
+def leave_one_out_table(scores: pd.DataFrame) -> str:
+    """Return the prediction's record as text; a row a way of leaving out and set, rates in per cent with intervals.
+
+    `scores` has `way`, `set`, `pairs` and, for right, dangerous, alarms and unknown, a tuple (share, low, high).
+    """
+    lines = ["Foretold with what was seen left out (share of pairs, 95 % interval):"]
+    for row in scores.to_dict("records"):
+        rates = ", ".join(
+            f"{name} {100 * row[name][0]:.1f} % ({100 * row[name][1]:.1f}-{100 * row[name][2]:.1f})"
+            for name in ("right", "dangerous", "alarms", "unknown")
+        )
+        lines.append(f"  {row['way']}, {row['set']}, {row['pairs']} pairs: {rates}")
+    return "\n".join(lines)
+
+
+def _number(value: float, digits: int) -> float | None:
+    return round(value, digits) if math.isfinite(value) else None
