@@ -41,6 +41,28 @@ def headline_of(case: Case, stories: Mapping[str, Story], baseline: Story) -> st
     return f"{text} The metal piston lasts in {percent(baseline.standing.chance_of_lasting)} of the draws."
 
 
+def stop_rule_of(case: Case, stories: Mapping[str, Story]) -> str:
+    """Return when to stop the engine: by the clock for a bare polymer crown, which fails long before the head warms."""
+    best = next((s for s in stories.values() if s.standing and s.printability.outcome != CANNOT), None)
+    if best is None or best.standing is None:
+        return "There is nothing to run."
+    plan = best.standing.plan_for
+    if any(layer.thickness > _THICK_ENOUGH for layer in case.piston.crown_layers):
+        return (
+            f"Stop rule for {best.material.name}: after {duration(plan)} at the latest, and at once when the gun on the head "
+            "shows more than the highest settled reading of the metal piston's baseline run, when the note changes or "
+            "the engine loses speed. Shut fuel and air."
+        )
+    return (
+        f"Stop rule for {best.material.name}: by the clock, after {duration(plan)}. The gun is no guide: a bare polymer crown "
+        "fails while the head is still warming. Shut fuel and air, not only the ignition."
+    )
+
+
+_THICK_ENOUGH = 1e-3
+"""A metal layer at least so thick [m] carries the ring and ties the crown's temperature to the bore's."""
+
+
 def _names(stories: list[Story]) -> str:
     names = [story.material.name for story in stories[:NEAR_THE_TOP]]
     return listed(names) + (" and others" if len(stories) > NEAR_THE_TOP else "")

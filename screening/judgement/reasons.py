@@ -48,7 +48,7 @@ def polymer_reasons(
     history = run.history
     assert history is not None
     said = [_time_sentence(case, place), _end_sentence(place), _heat_sentence(polymer, history, place.median)]
-    said += _strength_sentences(polymer, history)
+    said += _strength_sentences(polymer, history, times)
     said += _fit_sentences(case, run)
     said += _contact_sentences(contacts)
     if printability.outcome == CANNOT:
@@ -89,7 +89,7 @@ def _moment(median: float) -> float:
     return next((t for t in reversed(_MOMENTS) if t <= median), _MOMENTS[0])
 
 
-def _strength_sentences(polymer: Polymer, history: CrownHistory) -> list[str]:
+def _strength_sentences(polymer: Polymer, history: CrownHistory, times: Mapping[str, FloatArray]) -> list[str]:
     cold, load = history.limit_pressure[1, 0] / 1e5, history.load[1] / 1e5
     said = [
         f"Cold, the crown would carry about {cold:.0f} bar; it must carry {load:.0f} bar (mean peak and three standard "
@@ -97,6 +97,12 @@ def _strength_sentences(polymer: Polymer, history: CrownHistory) -> list[str]:
     ]
     if polymer.brittle:
         said.append("It breaks before it yields, so cracks start at the crown's edge without warning.")
+    at_start = float(np.mean(np.stack(list(times.values())).min(axis=0) < m.START_LASTS))
+    if at_start >= 0.05:
+        said.append(
+            f"In {percent(at_start)} of the draws it fails within {duration(m.START_LASTS)}, on the full charges with which a "
+            "governed engine starts: hold the throttle nearly shut for the start."
+        )
     return said
 
 

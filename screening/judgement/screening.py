@@ -17,7 +17,7 @@ from screening.errors import OutOfRange, UnknownName
 from screening.judgement.case import Case
 from screening.judgement.conditions import BASELINE, Conditions, draw_conditions
 from screening.judgement.gas_side import GasSide, solve_gas_side
-from screening.judgement.headline import cautions_of, headline_of
+from screening.judgement.headline import cautions_of, headline_of, stop_rule_of
 from screening.judgement.plausibility import Implausible, implausibilities
 from screening.judgement.polymer import Polymer, case_material, draw_polymer, missing_values
 from screening.judgement.run import HORIZON, run_metal, run_polymer
@@ -69,6 +69,11 @@ class Screening:
     def headline(self) -> str:
         """The honest answer in two or three sentences."""
         return headline_of(self.case, self.stories, self.baseline)
+
+    @property
+    def stop_rule(self) -> str:
+        """When to stop the engine with the best material."""
+        return stop_rule_of(self.case, self.stories)
 
     @property
     def cautions(self) -> tuple[str, ...]:
