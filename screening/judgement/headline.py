@@ -46,7 +46,7 @@ def stop_rule_of(case: Case, stories: Mapping[str, Story]) -> str:
     best = next((s for s in stories.values() if s.standing and s.printability.outcome != CANNOT), None)
     if best is None or best.standing is None:
         return "There is nothing to run."
-    plan = best.standing.plan_for
+    plan = min(best.standing.plan_for, case.operation.target_run)
     if any(layer.thickness > _THICK_ENOUGH for layer in case.piston.crown_layers):
         return (
             f"Stop rule for {best.material.name}: after {duration(plan)} at the latest, and at once when the gun on the head "
