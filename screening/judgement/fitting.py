@@ -20,18 +20,33 @@ _SKIRT_CELLS = 8  # its mean temperature then moves by less than 0.1 K on refini
 
 @dataclass(frozen=True)
 class Fit:
-    """Skirt and bore, (n_draw,): diameter to print [m], when the skirt seizes [s], when a copy at the metal part's
-    clearance would [s], and the skirt's temperature [K] at the end of the wanted run."""
+    """Skirt and bore, (n_draw,): when the skirt seizes [s], when a copy at the metal part's clearance would [s], and
+    the skirt's temperature [K] at the end of the wanted run."""
 
-    print_diameter: FloatArray
     seizes_at: FloatArray
     copy_seizes_at: FloatArray
     skirt_temperature: FloatArray
 
 
-def fit_of_polymer(case: Case, draws: Conditions, polymer: Polymer, times: FloatArray) -> Fit:
-    """Return the fit of a printed skirt, heated by the warming bore through the oil film."""
-    n_draw = draws.n_draw
+def print_sizes(case: Case, draws: Conditions, polymer: Polymer) -> FloatArray:
+    """Return the diameter to print so that the settled piston runs free, one a draw, (n_draw,) [m].
+
+    The skirt is then between the bore's temperature and the crankcase's, by the conductances to either.
+    """
+    oil, beneath = draws["oil_film_conductance"], draws["crankcase_film"]
+    settled = (oil * draws["liner"] + beneath * draws["crankcase"]) / (oil + beneath)
+    return print_diameter(
+        draws["bore"],
+        _bore_strain(case, draws["liner"], draws),
+        np.maximum(_skirt_strain(settled, draws, polymer), 0.0),
+        0.0,
+        draws["running_clearance_to_bore"] * draws["bore"],
+        draws["print_size_error"],
+    )
+
+
+def fit_of_polymer(case: Case, draws: Conditions, polymer: Polymer, times: FloatArray, drawn_size: float) -> Fit:
+    """Return the fit of a skirt drawn at `drawn_size` [m], heated by the warming bore through the oil film."""
     wall = SkirtWall(
         draws["bore"] / 2,
         draws["skirt_wall"],
@@ -40,7 +55,7 @@ def fit_of_polymer(case: Case, draws: Conditions, polymer: Polymer, times: Float
         polymer["heat_capacity"],
     )
     bore = BoreWarmUp(draws["ambient"], draws["liner"], draws["bore_warm_up_time"])
-    heat = warm_skirt(
+    skirt = warm_skirt(
         times,
         wall,
         bore,
@@ -49,39 +64,29 @@ def fit_of_polymer(case: Case, draws: Conditions, polymer: Polymer, times: Float
         draws["crankcase"],
         draws["ambient"],
         cells=_SKIRT_CELLS,
-    )
-    skirt = heat.mean_temperature
-    grown = expansion_strain(
-        skirt,
-        draws["ambient"],
-        polymer["thermal_expansion"],
-        polymer.values.get("thermal_expansion_hot", np.full(n_draw, np.nan)),
-        polymer["glass_transition"],
-    )
+    ).mean_temperature
+    grown = _skirt_strain(skirt, draws, polymer)
     bore_strain = _bore_strain(case, bore.at(times), draws)
-    end = int(np.searchsorted(times, case.operation.target_run))
-    end = min(end, times.size - 1)
-    hottest = np.argmax(grown[: end + 1] - bore_strain[: end + 1], axis=0)
-    column = np.arange(n_draw)
-    printed = print_diameter(
-        draws["bore"],
-        bore_strain[hottest, column],
-        grown[hottest, column],
-        0.0,
-        draws["running_clearance_to_bore"] * draws["bore"],
-        draws["print_size_error"],
-    )
-    clearance = case.piston.cold_clearance
-    # without a stated clearance the piston is printed to the diameter that one draw in twenty would find too large
-    drawn_size = np.quantile(printed, 0.05) if clearance is None else draws["bore"] - clearance
-    part = drawn_size + draws["print_size_error"]
-    copied = draws["bore"] * (1 - draws["metal_clearance_to_bore"]) + draws["print_size_error"]
     limit = draws["seizure_interference"]
 
     def seizes(diameter: FloatArray) -> FloatArray:
-        return seizure_time(times, radial_interference(diameter, grown, draws["bore"], bore_strain), limit)
+        actual = diameter + draws["print_size_error"]
+        return seizure_time(times, radial_interference(actual, grown, draws["bore"], bore_strain), limit)
 
-    return Fit(printed, seizes(part), seizes(copied), skirt[end])
+    clearance = case.piston.cold_clearance
+    drawn = np.full(draws.n_draw, drawn_size) if clearance is None else draws["bore"] - clearance
+    end = min(int(np.searchsorted(times, case.operation.target_run)), times.size - 1)
+    return Fit(seizes(drawn), seizes(draws["bore"] * (1 - draws["metal_clearance_to_bore"])), skirt[end])
+
+
+def _skirt_strain(temperature: FloatArray, draws: Conditions, polymer: Polymer) -> FloatArray:
+    return expansion_strain(
+        temperature,
+        draws["ambient"],
+        polymer["thermal_expansion"],
+        polymer.values.get("thermal_expansion_hot", np.full(draws.n_draw, np.nan)),
+        polymer["glass_transition"],
+    )
 
 
 def _bore_strain(case: Case, temperature: FloatArray, draws: Conditions) -> FloatArray:

@@ -50,12 +50,15 @@ class PartRun:
     fit: Fit | None
 
 
-def run_polymer(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer, with_limit: bool = True) -> PartRun:
-    """Return the times of every mechanism for a piston of one polymer; `with_limit`: the limit pressure's history too."""
+def run_polymer(
+    case: Case, draws: Conditions, gas: GasSide, polymer: Polymer, drawn_size: float, with_limit: bool = True
+) -> PartRun:
+    """Return the times of every mechanism for a piston of one polymer; `drawn_size` [m] is the skirt's
+    diameter as drawn, `with_limit`: the limit pressure's history too."""
     stack = crown_stack(case, draws, gas, polymer)
     heat = _heated(case, draws, stack)
     load = m.crown_load(draws, gas)
-    fit = fit_of_polymer(case, draws, polymer, heat.times)
+    fit = fit_of_polymer(case, draws, polymer, heat.times, drawn_size)
     swing = crown_swing(draws, gas, stack.layers[0], polymer["glass_transition"])
     attack = attack_in_run(case, draws, gas, polymer, heat)
     times = {

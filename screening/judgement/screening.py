@@ -16,6 +16,7 @@ import pandas as pd
 from screening.errors import OutOfRange, UnknownName
 from screening.judgement.case import Case
 from screening.judgement.conditions import BASELINE, Conditions, draw_conditions
+from screening.judgement.fitting import print_sizes
 from screening.judgement.gas_side import GasSide, solve_gas_side
 from screening.judgement.headline import cautions_of, headline_of, stop_rule_of
 from screening.judgement.plausibility import Implausible, implausibilities
@@ -24,6 +25,7 @@ from screening.judgement.run import HORIZON, run_metal, run_polymer
 from screening.judgement.shortlist import ranked, shortlist_frame
 from screening.judgement.story import Story
 from screening.judgement.story_making import Gathered, baseline_story, polymer_story, unknown_story
+from screening.physics.fit import diameter_range
 from screening.records.materials import load_materials
 
 FloatArray = np.ndarray
@@ -130,6 +132,8 @@ def screen(
     missing = {material.id: missing_values(material) for material in chosen}
     runnable = [material for material in chosen if not missing[material.id]]
     polymers = {m.id: draw_polymer(case, m, conditions["solid_share"], seed) for m in runnable}
+    # small enough that one draw in twenty would find it too large when settled
+    sizes = {id: diameter_range(print_sizes(case, conditions, polymer)) for id, polymer in polymers.items()}
     gathered = {id: Gathered(id) for id in (*polymers, BASELINE)}
     metal = load_materials().get(BASELINE)
     gas_parts: list[GasSide] = []
@@ -143,11 +147,11 @@ def screen(
         gathered[BASELINE].add(run_metal(case, own, gas, metal))
         for i, (id, polymer) in enumerate(polymers.items()):
             tell((number + (i + 1) / work) / len(parts), f"Heating a crown of {polymer.material.name}")
-            gathered[id].add(run_polymer(case, own, gas, polymer.taken(part), with_limit=part.start == 0))
+            gathered[id].add(run_polymer(case, own, gas, polymer.taken(part), sizes[id][0], with_limit=part.start == 0))
     gas_summary = _gas_summary(gas_parts, conditions)
     tell(1.0, "Judging")
     stories = [
-        polymer_story(case, conditions, gas_summary, polymers[m.id], gathered[m.id])
+        polymer_story(case, conditions, gas_summary, polymers[m.id], gathered[m.id], sizes[m.id])
         if m.id in polymers
         else unknown_story(case, m, missing[m.id])
         for m in chosen

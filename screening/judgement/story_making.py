@@ -17,7 +17,6 @@ from screening.judgement.reasons import baseline_reasons, polymer_reasons, unkno
 from screening.judgement.run import HORIZON, SHOWN, PartRun
 from screening.judgement.sensitivity import influences
 from screening.judgement.story import QUANTILES, CrownHistory, Story
-from screening.physics.fit import diameter_range
 from screening.records.materials import Material
 
 FloatArray = np.ndarray
@@ -29,7 +28,6 @@ class Gathered:
 
     id: str
     times: dict[str, list[FloatArray]] = field(default_factory=dict)
-    print_diameter: list[FloatArray] = field(default_factory=list)
     copy_seizes_at: list[FloatArray] = field(default_factory=list)
     history: CrownHistory | None = None
 
@@ -38,7 +36,6 @@ class Gathered:
         for name, value in part.times.items():
             self.times.setdefault(name, []).append(value)
         if part.fit is not None:
-            self.print_diameter.append(part.fit.print_diameter)
             self.copy_seizes_at.append(part.fit.copy_seizes_at)
         if self.history is None and part.limit is not None:
             self.history = _history(part, part.limit)
@@ -76,7 +73,12 @@ def _history(part: PartRun, limit: FloatArray) -> CrownHistory:
 
 
 def polymer_story(
-    case: Case, conditions: Conditions, gas: Mapping[str, FloatArray], polymer: Polymer, run: Gathered
+    case: Case,
+    conditions: Conditions,
+    gas: Mapping[str, FloatArray],
+    polymer: Polymer,
+    run: Gathered,
+    size: tuple[float, float, float],
 ) -> Story:
     """Return the story of a material that was run."""
     times = run.joined()
@@ -86,7 +88,6 @@ def polymer_story(
     inputs |= {f"{polymer.material.id}.{name}": value for name, value in polymer.values.items()}
     contacts = contacts_of(case, polymer.material)
     printability = judge_printability(polymer.material, case.printer)
-    diameter = diameter_range(np.concatenate(run.print_diameter))
     reasons = polymer_reasons(case, polymer, place, times, run, contacts, printability)
     return Story(
         material=polymer.material,
@@ -95,7 +96,7 @@ def polymer_story(
         history=run.history,
         printability=printability,
         contacts=contacts,
-        print_diameter=diameter,
+        print_diameter=size,
         reasons=reasons,
         influences=influences(life, inputs, max(HORIZON, case.operation.target_run)),
         missing=(),
