@@ -7,6 +7,7 @@ stress cracks; "unknown" where neither evidence nor parameters exist.
 from __future__ import annotations
 
 import math
+import zlib
 from collections.abc import Mapping, Sequence
 from dataclasses import dataclass, field
 from types import MappingProxyType
@@ -212,7 +213,9 @@ def _bare(material_id: str, fuel: Fuel, w: _Weighed) -> Contact:
 
 def _why_unknown(nature: PolymerNature, fuel: Fuel, state: ExposureState) -> str:
     if not nature.places:
-        return f"No solubility sphere of {nature.name} or of a near polymer is published, and no contact with {fuel.name}."
+        return (
+            f"No solubility sphere of {nature.name} or of a near polymer is published, and no contact with {fuel.name}."
+        )
     if state.exposure == "running":
         return f"Without a vapour pressure of {fuel.name} nothing can be said of its vapour."
     return f"The Hansen parameters or the molar volume of {fuel.name} are not known, and no contact is published."
@@ -252,9 +255,7 @@ def _contact(fuel: Fuel, w: _Weighed) -> Contact:
     )
 
 
-def _amounts(
-    nature: PolymerNature, outcome: str, spread: Spread | None, seen: Evidence | None
-) -> tuple[float, float]:
+def _amounts(nature: PolymerNature, outcome: str, spread: Spread | None, seen: Evidence | None) -> tuple[float, float]:
     """Return volume swell and uptake that agree with the outcome: measured, else predicted within the word's range."""
     if outcome == "dissolves":
         return math.inf, 1.0
@@ -306,7 +307,11 @@ def _prediction_told(
     nature: PolymerNature, spread: Spread, seen: Evidence | None, taught: Sequence[Evidence]
 ) -> list[str]:
     low, high = (_percent(spread.quantile(spread.swell, share)) for share in (0.05, 0.95))
-    near = "" if np.isnan(spread.ratio).all() else f" (RED {np.nanmin(spread.ratio):.2f} of the nearest of {len(nature.places)} published spheres)"
+    near = (
+        ""
+        if np.isnan(spread.ratio).all()
+        else f" (RED {np.nanmin(spread.ratio):.2f} of the nearest of {len(nature.places)} published spheres)"
+    )
     verb = "would say" if seen is not None else "says"
     said = [
         f"Theory {verb} {spread.word}{near}: volume swell {low} to {high}, {100 * spread.agreement:.0f} % of the "
@@ -321,7 +326,9 @@ def _prediction_told(
     glass = nature.transition
     soft = spread.quantile(spread.transition, 0.5)
     if np.isfinite(glass) and np.isfinite(soft):
-        said.append(f"What it takes up would lower its glass transition from {glass - 273.15:.0f} to about {soft - 273.15:.0f} °C.")
+        said.append(
+            f"What it takes up would lower its glass transition from {glass - 273.15:.0f} to about {soft - 273.15:.0f} °C."
+        )
     return said
 
 
@@ -360,7 +367,11 @@ def _ranges(spread: Spread | None) -> Mapping[str, tuple[float, float]]:
         "softened_transition": spread.transition,
     }
     return MappingProxyType(
-        {name: (spread.quantile(v, 0.05), spread.quantile(v, 0.95)) for name, v in named.items() if not np.isnan(v).any()}
+        {
+            name: (spread.quantile(v, 0.05), spread.quantile(v, 0.95))
+            for name, v in named.items()
+            if not np.isnan(v).any()
+        }
     )
 
 
@@ -372,19 +383,19 @@ def attack_in_run(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer,
     nature = polymer_nature(polymer.material.id, case)
     cycle = gas.cycle
     vapour = np.asarray(cycle.pressure * cycle.vapour_present * cycle.charge_vapour_mole_fraction)
-    surface, wet = heat.surface_temperature, draws["wet_start_time"]
+    wet = draws["wet_start_time"]
     if case.piston.crown_layers:
         vapour, wet = np.zeros_like(vapour), np.zeros_like(wet)
     run = RunExposure(
         wet_start_time=wet,
         ambient=draws["ambient"],
         times=heat.times,
-        surface_temperature=surface,
+        surface_temperature=heat.surface_temperature,
         back_temperature=heat.back_temperature,
         vapour_pressure=vapour,
         crown_thickness=draws["crown_thickness"],
         horizon=float(heat.times[-1]),
     )
     error = None if nature is None else run_error(nature, case.fuel, case)
-    seed = int(1e6 * float(draws["ambient"][0]) * draws["wet_start_time"][0]) % (2**31)
+    seed = zlib.crc32(draws["wet_start_time"].tobytes())  # one part of the draws, its own seed
     return attack_over_draws(nature, case.fuel, run, seed, error)

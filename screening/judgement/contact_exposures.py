@@ -119,7 +119,9 @@ def sump_liquids(fuel: Fuel, share: float) -> tuple[WettingLiquid, ...]:
     well enough to mix.
     """
     try:
-        diluted = mix([(find_fuel("mineral oil"), 1 - share), (fuel, share)], f"oil with {100 * share:.0f} % {fuel.name}")
+        diluted = mix(
+            [(find_fuel("mineral oil"), 1 - share), (fuel, share)], f"oil with {100 * share:.0f} % {fuel.name}"
+        )
     except CaseError:
         return ()
     found = wetting_liquids(diluted)

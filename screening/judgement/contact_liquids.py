@@ -54,10 +54,7 @@ def wetting_liquids(fuel: Fuel, temperature: float = 296.15) -> tuple[WettingLiq
     if len(fuel.components) == 1:
         return (whole,)
     activities = component_activities(fuel, temperature)
-    parts = [
-        _part(share.component, activity)
-        for share, activity in zip(fuel.components, activities, strict=True)
-    ]
+    parts = [_part(share.component, activity) for share, activity in zip(fuel.components, activities, strict=True)]
     return (whole, *(part for part in parts if part is not None))
 
 

@@ -32,8 +32,14 @@ _NEAR_SPHERES = {
     "pa6_66": (("pa6", "pa66"), "copolymer of the two"),
     "tpi": (("pei",), "an imide as PEI, less soluble by its crystals: less sure"),
     "acm": (("pmma",), "an acrylic ester as PMMA, with ethyl and butyl groups: less sure"),
-    "peek": (("pps",), "a crystallised chain of phenylene rings as PPS, ether and ketone in place of sulphide: less sure"),
-    "pekk": (("pps",), "a crystallised chain of phenylene rings as PPS, ether and ketone in place of sulphide: less sure"),
+    "peek": (
+        ("pps",),
+        "a crystallised chain of phenylene rings as PPS, ether and ketone in place of sulphide: less sure",
+    ),
+    "pekk": (
+        ("pps",),
+        "a crystallised chain of phenylene rings as PPS, ether and ketone in place of sulphide: less sure",
+    ),
     "pc_abs": (("pc", "abs"), "both phases are continuous: the weaker one decides"),
 }
 """Material without a sphere of its own -> (materials whose spheres stand in, why)."""
@@ -191,7 +197,7 @@ def _usable(rows: tuple[HansenSphere, ...]) -> tuple[Place, ...]:
 
 def _place(row: HansenSphere) -> Place:
     text = f"{row.conditions} {row.note}".lower()
-    dissolves = ("dissolution" in text or "solubility" in row.conditions or "solvent-range" in row.conditions)
+    dissolves = "dissolution" in text or "solubility" in row.conditions or "solvent-range" in row.conditions
     swells = "swelling" in text
     doubtful = any(word in row.note for word in ("not too reliable", "check against the book", "low trust"))
     d, p, h = row.centre

@@ -96,7 +96,9 @@ class Spread:
         return float(self.weight[same].sum())
 
 
-def interaction(nature: PolymerNature, liquid: WettingLiquid, temperature: float | FloatArray) -> tuple[FloatArray, FloatArray]:
+def interaction(
+    nature: PolymerNature, liquid: WettingLiquid, temperature: float | FloatArray
+) -> tuple[FloatArray, FloatArray]:
     """Return chi and RED (n_place[, n_draw]) of a material's published places with a liquid; RED NaN without radius.
 
     An alcohol keeps its bonds to itself, so that the whole regular-solution term counts against it; with a polyamide it
@@ -110,7 +112,9 @@ def interaction(nature: PolymerNature, liquid: WettingLiquid, temperature: float
     term = regular_solution_term(distance, liquid.molar_volume, kelvin)
     slope = 1.0 if liquid.associated else SLOPE
     ratio = distance_ratio(distance, radius)
-    edge = np.array([CRITICAL if place.edge == "dissolution" else _attack_edge(nature, liquid) for place in nature.places])
+    edge = np.array(
+        [CRITICAL if place.edge == "dissolution" else _attack_edge(nature, liquid) for place in nature.places]
+    )
     chi = np.where(
         np.isnan(radius),
         interaction_without_radius(term, slope),
@@ -182,7 +186,9 @@ def severity(
     return np.where(glass & (word != DISSOLVES) & (strained | (near & (word < SWELLS))), STRESS_CRACKS, word)
 
 
-def glass_fill(nature: PolymerNature, temperature: float, time: float = SOAK_TIME, thickness: float = SOAK_THICKNESS) -> FloatArray:
+def glass_fill(
+    nature: PolymerNature, temperature: float, time: float = SOAK_TIME, thickness: float = SOAK_THICKNESS
+) -> FloatArray:
     """Return the share (3,) of its final uptake that a part reaches while it stays a glass: low, typical, high."""
     if not np.isfinite(nature.diffusion).all():
         return np.ones(3)

@@ -225,7 +225,12 @@ _OIL_VOLUME = 455e-6
 
 
 def _softened_depth(
-    nature: PolymerNature, liquid: WettingLiquid, activity: FloatArray, temperature: FloatArray, times: FloatArray, draws: _Draws
+    nature: PolymerNature,
+    liquid: WettingLiquid,
+    activity: FloatArray,
+    temperature: FloatArray,
+    times: FloatArray,
+    draws: _Draws,
 ) -> tuple[FloatArray, FloatArray]:
     """Return uptake and depth softened by the fuel and not by the heat alone, (n_time, n_draw)."""
     chi = _chi(nature, liquid, temperature, draws)

@@ -45,7 +45,11 @@ def fuel_system_advice(fuel: Fuel | str, case: Case | None = None, temperature: 
         holding = [id for id in order if judged[id].outcome not in (*ATTACKED, UNKNOWN)]
         for id in order:
             found = judged[id]
-            instead = "" if id in holding else _instead(role, [_offered(materials.get(other).name, judged[other]) for other in holding[:2]])
+            instead = (
+                ""
+                if id in holding
+                else _instead(role, [_offered(materials.get(other).name, judged[other]) for other in holding[:2]])
+            )
             rows.append((role, id, materials.get(id).name, found.outcome, found.evidence, found.confidence, instead))
     return pd.DataFrame(rows, columns=COLUMNS)
 

@@ -52,9 +52,7 @@ def distance_ratio(distance_squared: ArrayLike, radius: ArrayLike) -> FloatArray
     return np.sqrt(np.asarray(distance_squared, dtype=float)) / np.asarray(radius, dtype=float)
 
 
-def regular_solution_term(
-    distance_squared: ArrayLike, molar_volume: ArrayLike, temperature: ArrayLike
-) -> FloatArray:
+def regular_solution_term(distance_squared: ArrayLike, molar_volume: ArrayLike, temperature: ArrayLike) -> FloatArray:
     """Return x = V1 Ra^2 / (4 R T) [1].
 
     Parameters

@@ -9,7 +9,9 @@ from scipy import constants
 FloatArray = NDArray[np.float64]
 
 
-def diffusion_at(coefficient: ArrayLike, activation: ArrayLike, temperature: ArrayLike, reference: float = 296.15) -> FloatArray:
+def diffusion_at(
+    coefficient: ArrayLike, activation: ArrayLike, temperature: ArrayLike, reference: float = 296.15
+) -> FloatArray:
     """Return D(T) = D_ref exp(-E/R (1/T - 1/T_ref)) [m2/s]; one activation energy, so not through a glass transition.
 
     Parameters
@@ -49,7 +51,9 @@ def slab_filled_share(coefficient: ArrayLike, time: ArrayLike, thickness: ArrayL
     >>> round(float(slab_filled_share(1e-12, 0.04919 * 1e-6 / 1e-12, 1e-3)), 3)
     0.5
     """
-    fourier = np.asarray(coefficient, dtype=float) * np.asarray(time, dtype=float) / np.asarray(thickness, dtype=float) ** 2
+    fourier = (
+        np.asarray(coefficient, dtype=float) * np.asarray(time, dtype=float) / np.asarray(thickness, dtype=float) ** 2
+    )
     odd = 2 * np.arange(terms) + 1.0
     series = np.sum(np.exp(-(odd**2) * np.pi**2 * fourier[..., None]) / odd**2, axis=-1)
     early = 4 * np.sqrt(np.maximum(fourier, 0) / np.pi)

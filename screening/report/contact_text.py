@@ -75,7 +75,9 @@ def soak_test_cautions() -> list[str]:
     """Return the cautions of a soak test as lines: gloves, ventilation, no flame, small amounts."""
     lines = ["Soak test: gloves on, outdoors or well ventilated, no flame or spark anywhere near. In detail:"]
     for caution in soak_test_rows():
-        lines += textwrap.wrap(f"{caution.subject}: {caution.first_advice}", _WIDTH, initial_indent="  - ", subsequent_indent="    ")
+        lines += textwrap.wrap(
+            f"{caution.subject}: {caution.first_advice}", _WIDTH, initial_indent="  - ", subsequent_indent="    "
+        )
     return lines
 
 
