@@ -8,7 +8,7 @@ from __future__ import annotations
 
 import math
 import zlib
-from collections.abc import Mapping, Sequence
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
 
@@ -29,11 +29,18 @@ from screening.judgement.contact_evidence import (
 from screening.judgement.contact_exposures import EXPOSURES, ROOM, ExposureState, exposure_state
 from screening.judgement.contact_nature import PolymerNature, polymer_nature
 from screening.judgement.contact_prediction import LINES, Spread, predict
+from screening.judgement.contact_reasons import (
+    depth_reached,
+    exposure_notes,
+    other_rows,
+    prediction_told,
+    sources_of,
+    why_unknown,
+)
 from screening.judgement.contact_run import AttackInRun, RunExposure, attack_over_draws, run_error
 from screening.judgement.gas_side import GasSide
 from screening.judgement.polymer import Polymer
-from screening.physics.crown import CrownHeat
-from screening.physics.uptake_in_time import diffusion_at, half_time, penetration_depth
+from screening.physics.crown_heat import CrownHeat
 from screening.records.fuels import Fuel, find_fuel
 
 __all__ = ["ATTACKED", "EXPOSURES", "UNKNOWN", "Contact", "Judged", "assess_contact", "attack_in_run", "judged_contact"]
@@ -49,10 +56,11 @@ _SURE = 0.85
 class Contact:
     """One material, one fuel, one exposure.
 
-    `distance_ratio` RED of the nearest published sphere (NaN: no sphere); `uptake` volume fraction of liquid in the part
-    that takes it up; `volume_swell` of the whole part (inf: dissolves); `softened_transition` [K]; `depth` that the
-    liquid reaches in the exposure's time [m] (inf: right through); `evidence` "own soak", "published", "predicted" or
-    "none"; `confidence` "high", "medium", "low" or "none"; `ranges` name -> (5th, 95th percentile).
+    `distance_ratio` RED of the nearest published sphere (NaN: no sphere); `uptake` volume fraction of liquid in what
+    takes it up (not in crystals and filler); `volume_swell` of the whole part (inf: dissolves); `softened_transition`
+    [K]; `depth` that the liquid reaches in the exposure's time [m] (inf: right through); `evidence` "own soak",
+    "published", "predicted" or "none"; `confidence` "high", "medium", "low" or "none"; `ranges` name -> (5th, 95th
+    percentile).
     """
 
     material: str
@@ -171,7 +179,7 @@ def _weighed(
     # vapour and oil are no soak: what was seen in a jar teaches the prediction and does not stand for it
     same = of_the_pair(evidence, fuel, state.temperature) if exposure in ("soak", "cold start") else ()
     seen = deciding([e for e in same if e.kind == same[0].kind], nature.printed)
-    why = _why_unknown(nature, fuel, state) if spread is None and seen is None else ""
+    why = why_unknown(nature, fuel, state) if spread is None and seen is None else ""
     own = any(e.kind == "own soak" for e in evidence)
     return _Weighed(nature, state, spread, seen, same, evidence, own, why)
 
@@ -211,27 +219,17 @@ def _bare(material_id: str, fuel: Fuel, w: _Weighed) -> Contact:
     )
 
 
-def _why_unknown(nature: PolymerNature, fuel: Fuel, state: ExposureState) -> str:
-    if not nature.places:
-        return (
-            f"No solubility sphere of {nature.name} or of a near polymer is published, and no contact with {fuel.name}."
-        )
-    if state.exposure == "running":
-        return f"Without a vapour pressure of {fuel.name} nothing can be said of its vapour."
-    return f"The Hansen parameters or the molar volume of {fuel.name} are not known, and no contact is published."
-
-
 def _contact(fuel: Fuel, w: _Weighed) -> Contact:
     assert w.nature is not None
     nature, state, spread, seen = w.nature, w.state, w.spread, w.seen
     judged = _judged(w)
     taught = learned_error(nature, w.evidence, fuel)[1]
-    depth, depth_told = _depth(nature, state)
+    reached, depth_told = depth_reached(nature, state)
     reasons = [state.told]
     reasons += [] if seen is None else [seen.told]
-    reasons += _other_rows(seen, w.same)
+    reasons += other_rows(seen, w.same)
     if spread is not None:
-        reasons += _prediction_told(nature, spread, seen, taught)
+        reasons += prediction_told(nature, spread, seen, taught)
     close = nearest(w.evidence, fuel)
     if seen is None and close is not None:
         reasons.append(f"Nearest seen (likeness of the liquids {close[1]:.2f} of 1): {close[0].told}")
@@ -246,11 +244,11 @@ def _contact(fuel: Fuel, w: _Weighed) -> Contact:
         uptake=_amounts(nature, judged.outcome, spread, seen)[1],
         volume_swell=judged.volume_swell,
         softened_transition=math.nan if spread is None else spread.quantile(spread.transition, 0.5),
-        depth=depth,
+        depth=reached,
         evidence=judged.evidence,
         confidence=judged.confidence,
-        reasons=(*reasons, *depth_told),
-        sources=_sources(nature, spread, seen, taught),
+        reasons=(*reasons, *depth_told, *exposure_notes(nature, state)),
+        sources=sources_of(nature, spread, seen, taught),
         ranges=_ranges(spread),
     )
 
@@ -271,73 +269,6 @@ def _amounts(nature: PolymerNature, outcome: str, spread: Spread | None, seen: E
     return swell, held / (1 + held)
 
 
-def _depth(nature: PolymerNature, state: ExposureState) -> tuple[float, list[str]]:
-    """Return how deep the liquid gets in the exposure's time, and a sentence."""
-    if not np.isfinite(nature.diffusion).all():
-        return math.nan, []
-    low, typical, high = (
-        float(diffusion_at(10.0**d, nature.activation[1], state.temperature)) for d in nature.diffusion
-    )
-    if math.isinf(state.time):
-        halves = [half_time(d, 3e-3) / 86400 for d in (high, typical, low)]
-        told = f"A 3 mm wall is half full after about {_days(halves[1])} ({_days(halves[0])} to {_days(halves[2])}) by diffusion alone."
-        return math.inf, [told] if state.exposure == "soak" else []
-    reached = [1e6 * float(penetration_depth(d, state.time)) for d in (low, typical, high)]
-    told = (
-        f"In {state.time:.0f} s the liquid reaches about {reached[1]:.2g} um deep ({reached[0]:.2g} to {reached[2]:.2g} um): "
-        "a skin, unless the part was soaked before."
-    )
-    return reached[1] * 1e-6, [told]
-
-
-def _days(days: float) -> str:
-    if days < 1:
-        return f"{max(24 * days, 0.1):.2g} hours"
-    return f"{days:.2g} days" if days < 700 else f"{days / 365:.2g} years"
-
-
-def _other_rows(seen: Evidence | None, same: Sequence[Evidence]) -> list[str]:
-    if seen is None:
-        return []
-    others = [e for e in same if e is not seen]
-    return [e.told for e in others if e.outcome != seen.outcome][:3]
-
-
-def _prediction_told(
-    nature: PolymerNature, spread: Spread, seen: Evidence | None, taught: Sequence[Evidence]
-) -> list[str]:
-    low, high = (_percent(spread.quantile(spread.swell, share)) for share in (0.05, 0.95))
-    near = (
-        ""
-        if np.isnan(spread.ratio).all()
-        else f" (RED {np.nanmin(spread.ratio):.2f} of the nearest of {len(nature.places)} published spheres)"
-    )
-    verb = "would say" if seen is not None else "says"
-    said = [
-        f"Theory {verb} {spread.word}{near}: volume swell {low} to {high}, {100 * spread.agreement:.0f} % of the "
-        "spread on the same side of 5 %."
-    ]
-    if nature.near:
-        said.append(f"It rests on {nature.near}.")
-    if taught and seen is None:
-        said.append(f"The prediction was corrected by what was seen: {'; '.join(e.told for e in taught[:2])}")
-    if nature.filler > 0:
-        said.append(f"{100 * nature.filler:.0f} % of its volume is filler, which takes up nothing.")
-    glass = nature.transition
-    soft = spread.quantile(spread.transition, 0.5)
-    if np.isfinite(glass) and np.isfinite(soft):
-        said.append(
-            f"What it takes up would lower its glass transition from {glass - 273.15:.0f} to about {soft - 273.15:.0f} °C."
-        )
-    return said
-
-
-def _percent(swell: float) -> str:
-    if math.isinf(swell):
-        return "dissolution"
-    return f"{100 * swell:.0f} %" if swell >= 0.1 else f"{100 * swell:.2g} %"
-
-
 def _confidence(w: _Weighed) -> str:
     if w.seen is not None:
         sides = {e.outcome in ATTACKED for e in w.same if e.trust == w.seen.trust}
@@ -345,16 +276,6 @@ def _confidence(w: _Weighed) -> str:
     sure = w.spread is not None and w.spread.agreement >= _SURE
     assert w.nature is not None
     return "medium" if sure and (w.own or not w.nature.near) else "low"
-
-
-def _sources(
-    nature: PolymerNature, spread: Spread | None, seen: Evidence | None, taught: Sequence[Evidence]
-) -> tuple[str, ...]:
-    found = [] if seen is None else [seen.source]
-    found += [e.source for e in taught]
-    if spread is not None:
-        found += [place.told for place in nature.places]
-    return tuple(dict.fromkeys(found))
 
 
 def _ranges(spread: Spread | None) -> Mapping[str, tuple[float, float]]:

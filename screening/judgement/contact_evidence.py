@@ -27,6 +27,7 @@ from screening.judgement.contact_prediction import (
 )
 from screening.physics.solubility import hansen_distance_squared
 from screening.physics.uptake_in_time import diffusion_at, slab_filled_share
+from screening.quantities import from_si
 from screening.records.fuels import Fuel, find_fuel
 from screening.records.spheres import ContactObservation, load_observations
 
@@ -37,8 +38,8 @@ NEAR_PAIR = 0.3
 NEAR_TEMPERATURE = 25.0
 """A published contact speaks for temperatures this near its own [K] (the project's own choice)."""
 NEIGHBOUR_LIKENESS, NEIGHBOUR_REACH = 0.8, 5.0
-"""Most that two liquids are alike by place alone [1], and how far likeness reaches in Hansen space [MPa^0.5]: about as far
-as published spheres of one polymer disagree on its centre (the project's own choice)."""
+"""Most that two liquids are alike by place alone [1], and how far likeness reaches in Hansen space [MPa^0.5]: about as
+far as published spheres of one polymer disagree on its centre (the project's own choice)."""
 MEASURED_SPREAD = 0.35
 """Standard deviation of ln swell as measured on a printed offcut: voids, time, drying (the project's own choice)."""
 _TRUST = {"looked up": 2, "handbook, from memory": 1, "common practice": 0}
@@ -50,7 +51,12 @@ _WORD_SWELL = {"stress cracks": (0.02, 4.0), "none": (0.0, LINES[0]), "slight": 
 
 @dataclass(frozen=True, eq=False)
 class Evidence:
-    """One outcome that was seen: word, swell [1] (NaN: not measured), share filled (NaN: six weeks), liquid, temperature [K], in words."""
+    """One outcome that was seen, and how it is told.
+
+    `swell` by volume [1] (NaN: not measured); `filled` share of the final uptake reached by then (NaN: as after six
+    weeks); `liquid` the fluid as one liquid (None: not known); `temperature` [K]; `trust` 3 own, 2 looked up,
+    1 remembered, 0 common practice.
+    """
 
     kind: str
     outcome: str
@@ -75,7 +81,7 @@ def own_soaks(nature: PolymerNature, case: Case | None) -> tuple[Evidence, ...]:
 
 
 def soak_swell(nature: PolymerNature, test: SoakTest) -> float:
-    """Return the volume swell of a soak test [1], from its masses, else from its sizes; NaN where neither was measured."""
+    """Return the volume swell of a soak test [1], from its masses, else from its sizes; NaN where neither is given."""
     if test.mass_before and test.mass_after is not None:
         liquid = test.fluid.density or 850.0
         return (test.mass_after - test.mass_before) / test.mass_before * nature.density / liquid
@@ -94,14 +100,27 @@ def _from_soak(nature: PolymerNature, test: SoakTest, number: int) -> Evidence:
     outcome = test.outcome or swell_word(swell)
     measured = "" if math.isnan(swell) else f", volume change {100 * swell:+.1f} %"
     hours = "" if test.time is None else f" after {test.time / 3600:g} h"
-    told = f"Own soak test {number}: {test.material} in {test.fluid.name} at {test.temperature - 273.15:.0f} °C{hours}: {outcome}{measured}."
+    celsius = from_si(test.temperature, "degC")
+    told = (
+        f"Own soak test {number}: {test.material} in {test.fluid.name} at {celsius:.0f} °C{hours}: {outcome}{measured}."
+    )
     filled = 1.0
     if test.time is not None and np.isfinite(nature.diffusion).all():
         thickness = test.size_before or 3e-3
         coefficient = diffusion_at(10.0 ** nature.diffusion[1], nature.activation[1], test.temperature)
         filled = float(slab_filled_share(coefficient, test.time, thickness))
-    return Evidence("own soak", outcome, swell, max(filled, 0.02), _first(wetting_liquids(test.fluid)), fuel_shares(test.fluid),
-                    test.temperature, 3, f"own soak test {number}", told)  # fmt: skip
+    return Evidence(
+        kind="own soak",
+        outcome=outcome,
+        swell=swell,
+        filled=max(filled, 0.02),
+        liquid=_first(wetting_liquids(test.fluid)),
+        shares=fuel_shares(test.fluid),
+        temperature=test.temperature,
+        trust=3,
+        source=f"own soak test {number}",
+        told=told,
+    )
 
 
 @lru_cache(maxsize=256)
@@ -243,12 +262,12 @@ def learned_for(
     to_target = np.array([entry[0] for entry in pieces])
     among = np.array([[likeness(p, q.shares, q.liquid) for _, q, *_ in pieces] for _, p, *_ in pieces])
     np.fill_diagonal(among, 1.0)
-    said = np.array([entry[2] for entry in pieces]) - prior.mean
+    pointed = np.array([entry[2] for entry in pieces]) - prior.mean
     noise = np.array([entry[3] for entry in pieces])
     variance = prior.spread**2
     gain = np.linalg.solve(variance * _valid(among) + np.diag(noise), variance * to_target)
     spread = math.sqrt(max(variance * (1 - float(gain @ to_target)), 0.05**2))
-    return ChiError(prior.mean + float(gain @ said), spread), tuple(entry[1] for entry in pieces)
+    return ChiError(prior.mean + float(gain @ pointed), spread), tuple(entry[1] for entry in pieces)
 
 
 def _valid(correlation: np.ndarray) -> np.ndarray:

@@ -5,7 +5,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from functools import lru_cache
 
 import numpy as np
@@ -24,16 +24,16 @@ EXPOSURES = ("soak", "cold start", "running", "sump")
 ROOM = 296.15
 """Temperature [K] that stands for "not stated": each exposure then takes its own."""
 RUNNING_SURFACE = 423.15
-"""Crown surface [K] of the running exposure where none is stated: a cool one, reached within seconds (common practice)."""
+"""Crown surface [K] of the running exposure where none is stated: cool, reached within seconds (common practice)."""
 RESIDUAL_SHARE = 0.1
 """Burned gas left in the charge (Heywood 1988, ch. 6: 5 to 20 %, from memory)."""
 ALCOHOL_IN_OIL = 4.0
-"""Activity over mole fraction of an alcohol in oil, which hardly dissolves it (common practice; dilute values are higher)."""
+"""Activity over mole fraction of an alcohol in oil, which hardly dissolves it (common practice; higher when dilute)."""
 
 
 @dataclass(frozen=True)
 class ExposureState:
-    """What a part meets: temperature [K], activity of the fuel [1], its liquids, wet time [s] (inf: as long as it takes)."""
+    """What a part meets: temperature [K], activity of the fuel [1], its liquids, wet time [s] (inf: without end)."""
 
     exposure: str
     temperature: float
@@ -86,8 +86,9 @@ def _running(fuel: Fuel, kelvin: float, case: Case | None) -> ExposureState:
     mean, top = (float(v) for v in mean_and_peak_activity(compressed_vapour_pressure(peak, ratio), saturation))
     whose = "a usual part-load charge" if case is None else "the case's compression ratio and mixture at part load"
     told = (
-        f"Running: vapour of up to {peak / 1e3:.0f} kPa ({whose}) over a surface at {kelvin - 273.15:.0f} °C, where the "
-        f"liquid's own pressure is {saturation / 1e3:.0f} kPa: activity {mean:.3f} on average over the cycle, {top:.2f} at most."
+        f"Running: vapour of up to {peak / 1e3:.0f} kPa ({whose}) over a surface at {kelvin - 273.15:.0f} °C, "
+        f"where the liquid's own pressure is {saturation / 1e3:.0f} kPa: activity {mean:.3f} on average over the "
+        f"cycle, {top:.2f} at most."
     )
     if top >= 1:
         told += " The wall is wet from the vapour alone for part of each cycle."
@@ -127,8 +128,6 @@ def sump_liquids(fuel: Fuel, share: float) -> tuple[WettingLiquid, ...]:
     found = wetting_liquids(diluted)
     if not found:
         return ()
-    from dataclasses import replace
-
     amounts = {s.component.name: s.mole_fraction for s in diluted.components}
     parts = [
         replace(q, activity=min(1.0, amounts[q.name] * (ALCOHOL_IN_OIL if q.associated else 1.0))) for q in found[1:]

@@ -1,4 +1,4 @@
-"""A fuel as a polymer meets it: each of its liquids and the mixture, with how strongly each presses into the polymer."""
+"""A fuel as a polymer meets it: the mixture and each of its liquids, with its activity."""
 
 from __future__ import annotations
 
@@ -12,7 +12,7 @@ from screening.records.liquids import Liquid, chosen_values
 ASSOCIATED = 12.0
 """dH [MPa^0.5] above which a liquid is bonded to itself as alcohols and water are (Hansen 2007: alcohols 12 to 22)."""
 LIQUID_TRANSITION = 0.67
-"""Glass transition of a small molecule over its melting point (rule of two thirds; 0.6 to 0.75), where none is known."""
+"""Glass transition of a small molecule over its melting point (rule of two thirds; 0.6 to 0.75; from memory)."""
 _TRANSITION_WITHOUT_MELTING = 130.0
 """Glass transition of an organic liquid [K] where its melting point is not known either (usual 90 to 170 K)."""
 _DENSITY_UNKNOWN = 850.0

@@ -22,6 +22,7 @@ PERFECT_CRYSTAL_FUSION = 2.0e8
 
 _UNKNOWN = (np.nan, np.nan, np.nan)
 
+_AS_PPS = "a crystallised chain of phenylene rings as PPS, ether and ketone in place of sulphide: less sure"
 _NEAR_SPHERES = {
     "hnbr": (("nbr",), "hydrogenating leaves the nitrile groups of nitrile rubber as they are"),
     "ffkm": (("ptfe",), "its chain is PTFE's with perfluoro ether side groups, without crystals"),
@@ -34,11 +35,11 @@ _NEAR_SPHERES = {
     "acm": (("pmma",), "an acrylic ester as PMMA, with ethyl and butyl groups: less sure"),
     "peek": (
         ("pps",),
-        "a crystallised chain of phenylene rings as PPS, ether and ketone in place of sulphide: less sure",
+        _AS_PPS,
     ),
     "pekk": (
         ("pps",),
-        "a crystallised chain of phenylene rings as PPS, ether and ketone in place of sulphide: less sure",
+        _AS_PPS,
     ),
     "pc_abs": (("pc", "abs"), "both phases are continuous: the weaker one decides"),
 }
@@ -78,8 +79,8 @@ class PolymerNature:
     """What decides how a material answers a liquid; triples are (low, typical, high), SI.
 
     `kind` is "glassy", "semicrystalline" or "network"; `links` active chains of the part that swells [mol/m3];
-    `crystallinity` and `filler` volume shares; `fusion` heat of fusion of its crystals [J/m3]; `diffusion` of a small liquid at 296 K
-    [log10(m2/s)] and its `activation` energy [J/mol], NaN where not known.
+    `crystallinity` and `filler` volume shares; `fusion` heat of fusion of its crystals [J/m3]; `diffusion` of a
+    small liquid at 296 K [log10(m2/s)] and its `activation` energy [J/mol], NaN where not known.
     """
 
     id: str

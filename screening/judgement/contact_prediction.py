@@ -39,13 +39,13 @@ CRACK_FROM, CRACK_RATIO = 0.02, 1.25
 """A glass cracks under its own stresses from this swell on within this RED (crazing is easiest near RED 1 and needs a
 per cent or two of liquid: Bernier & Kambour 1968, from memory; the numbers are the project's own)."""
 ALCOHOL_IN_AMIDE = 1.2
-"""Interaction parameter of a lower alcohol with the amide groups of a polyamide: uptake of 8 to 15 % (common practice)."""
+"""Interaction parameter of a lower alcohol with a polyamide's amide groups: 8 to 15 % swell (common practice)."""
 CAUTIOUS = 0.7
 """The word shown is passed by no more than 0.3 of the spread, because a miss costs more than a false alarm. It was 0.6
-before the leave-one-out test was first scored, and was raised to bring the dangerous misses under 2 % (see the test)."""
+before the leave-one-out test was first scored, and was raised to bring dangerous misses under 2 % (see the test)."""
 SOAK_TIME, SOAK_THICKNESS = 1000 * 3600.0, 3e-3
-"""How long [s] a part of which thickness [m] soaks: six weeks as in fuel immersion tests, a printed offcut (the project's
-own choice). It matters only for what stays a glass: the rest is at equilibrium by then."""
+"""How long [s] a part of which thickness [m] soaks: six weeks as in fuel immersion tests, a printed offcut (the
+project's own choice). It matters only for what stays a glass: the rest is at equilibrium by then."""
 NODES = np.linspace(-2.2, 2.2, 9)
 """Nodes of the error of chi, in its standard deviations."""
 _THREE_POINT = (0.185, 0.63, 0.185)
@@ -81,7 +81,8 @@ class Spread:
         """Return the weighted quantile of one of the arrays."""
         order = np.argsort(values)
         passed = np.cumsum(self.weight[order])
-        return float(values[order][min(np.searchsorted(passed, share - 1e-12), values.size - 1)])
+        place = min(int(np.searchsorted(passed, share - 1e-12)), values.size - 1)
+        return float(values[order][place])
 
     @property
     def word(self) -> str:

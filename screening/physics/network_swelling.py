@@ -71,7 +71,7 @@ def network_uptake(activity: ArrayLike, interaction: ArrayLike, link_term: Array
     return found.reshape(a.shape)
 
 
-@njit(cache=True)  # type: ignore[untyped-decorator]
+@njit(cache=True)
 def _uptakes(wanted: FloatArray, chi: FloatArray, links: FloatArray) -> FloatArray:
     found = np.empty(wanted.size)
     for i in range(wanted.size):
@@ -79,7 +79,7 @@ def _uptakes(wanted: FloatArray, chi: FloatArray, links: FloatArray) -> FloatArr
     return found
 
 
-@njit(cache=True)  # type: ignore[untyped-decorator]
+@njit(cache=True)
 def _uptake(wanted: float, chi: float, links: float) -> float:
     """Return phi1; solved in phi1 so that a small uptake keeps its digits."""
     if np.isnan(wanted) or np.isnan(chi) or np.isnan(links):

@@ -49,8 +49,8 @@ def contact_sheet(contacts: Sequence[Contact]) -> str:
     lines = [f"{first.material_name} ({first.material}) and {first.fuel}", ""]
     for contact in contacts:
         lines.append(
-            f"{contact.exposure.capitalize()}, {from_si(contact.temperature, 'degC'):.0f} °C: {contact.outcome.upper()} "
-            f"({contact.evidence}; confidence {contact.confidence})"
+            f"{contact.exposure.capitalize()}, {from_si(contact.temperature, 'degC'):.0f} °C: "
+            f"{contact.outcome.upper()} ({contact.evidence}; confidence {contact.confidence})"
         )
         lines.append(f"  {_numbers(contact)}")
         for reason in contact.reasons:

@@ -68,7 +68,7 @@ def test_polyethylene_dissolves_in_hot_aromatics():
 
 
 def test_abs_in_a_simple_ester():
-    """Dissolves in the jar, a liquid skin on a wet cold start, a few per cent at most on a crown of 100 degC or more."""
+    """Dissolves in the jar, a soft skin on a wet cold start, a few per cent at most on a crown of 100 degC or more."""
     jar = assess_contact("abs", "n-butyl acetate")
     cold = assess_contact("abs", "n-butyl acetate", exposure="cold start")
     assert jar.outcome == "dissolves"

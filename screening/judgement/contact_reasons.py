@@ -1,0 +1,119 @@
+"""Why a contact comes out as it does, in sentences with numbers."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+
+from screening.judgement.contact_evidence import Evidence
+from screening.judgement.contact_exposures import ExposureState
+from screening.judgement.contact_nature import PolymerNature
+from screening.judgement.contact_prediction import SOAK_THICKNESS, Spread
+from screening.physics.uptake_in_time import diffusion_at, half_time, penetration_depth
+from screening.quantities import from_si
+from screening.records.fuels import Fuel
+
+_DAY = 86400.0
+_FEW = 2
+
+
+def why_unknown(nature: PolymerNature, fuel: Fuel, state: ExposureState) -> str:
+    """Return why nothing can be said of a pair."""
+    if not nature.places:
+        return (
+            f"No solubility sphere of {nature.name} or of a near polymer is published, and no contact with {fuel.name}."
+        )
+    if state.exposure == "running":
+        return f"Without a vapour pressure of {fuel.name} nothing can be said of its vapour."
+    return f"The Hansen parameters or the molar volume of {fuel.name} are not known, and no contact is published."
+
+
+def depth_reached(nature: PolymerNature, state: ExposureState) -> tuple[float, list[str]]:
+    """Return how deep the liquid gets in the exposure's time [m] (inf: right through), and a sentence on it."""
+    if not np.isfinite(nature.diffusion).all():
+        return math.nan, []
+    coefficients = diffusion_at(10.0 ** np.array(nature.diffusion), nature.activation[1], state.temperature)
+    if math.isinf(state.time):
+        slow, usual, fast = (_days(float(seconds) / _DAY) for seconds in half_time(coefficients, SOAK_THICKNESS))
+        told = f"A 3 mm wall is half full after about {usual} ({fast} to {slow}) by diffusion alone."
+        return math.inf, [told] if state.exposure == "soak" else []
+    low, typical, high = (float(metres) for metres in penetration_depth(coefficients, state.time))
+    told = (
+        f"In {state.time:.0f} s the liquid reaches about {1e6 * typical:.2g} um deep "
+        f"({1e6 * low:.2g} to {1e6 * high:.2g} um): a skin, unless the part was soaked before."
+    )
+    return typical, [told]
+
+
+def _days(days: float) -> str:
+    if days < 1:
+        return f"{max(24 * days, 0.1):.2g} hours"
+    return f"{days:.0f} days" if days < 700 else f"{days / 365:.0f} years"
+
+
+def exposure_notes(nature: PolymerNature, state: ExposureState) -> list[str]:
+    """Return what an exposure brings beside what is computed."""
+    notes = []
+    if state.exposure in ("cold start", "running") and nature.printed:
+        notes.append("Liquid that wicks into print voids stays there longer and is not counted.")
+    if state.exposure == "running" and nature.amide:
+        notes.append(
+            "Burned gas carries about 13 % water vapour, which a polyamide takes up too; a hot crown holds little of it."
+        )
+    if state.exposure == "sump":
+        notes.append("What oil and fuel become together with heat, acids and time is not covered.")
+    return notes
+
+
+def other_rows(seen: Evidence | None, same: Sequence[Evidence]) -> list[str]:
+    """Return what else was seen of the pair and contradicts the row that decides."""
+    if seen is None:
+        return []
+    return [e.told for e in same if e is not seen and e.outcome != seen.outcome][: _FEW + 1]
+
+
+def prediction_told(
+    nature: PolymerNature, spread: Spread, seen: Evidence | None, taught: Sequence[Evidence]
+) -> list[str]:
+    """Return what theory says of a pair, what it rests on, and what corrected it."""
+    low, high = (_percent(spread.quantile(spread.swell, share)) for share in (0.05, 0.95))
+    near = ""
+    if not np.isnan(spread.ratio).all():
+        near = f" (RED {np.nanmin(spread.ratio):.2f} of the nearest of {len(nature.places)} published spheres)"
+    verb = "would say" if seen is not None else "says"
+    said = [
+        f"Theory {verb} {spread.word}{near}: volume swell {low} to {high}, {100 * spread.agreement:.0f} % of the "
+        "spread on the same side of 5 %."
+    ]
+    if nature.near:
+        said.append(f"It rests on {nature.near}.")
+    if taught and seen is None:
+        said.append(f"The prediction was corrected by what was seen: {' '.join(e.told for e in taught[:_FEW])}")
+    if nature.filler > 0:
+        said.append(f"{100 * nature.filler:.0f} % of its volume is filler, which takes up nothing.")
+    soft = spread.quantile(spread.transition, 0.5)
+    if np.isfinite(nature.transition) and np.isfinite(soft):
+        dry, wet = (from_si(kelvin, "degC") for kelvin in (nature.transition, soft))
+        said.append(f"What it takes up would lower its glass transition from {dry:.0f} to about {wet:.0f} °C.")
+    if spread.word == "stress cracks":
+        said.append("It stays a glass, and a print carries stress of its own: annealing lowers that, load adds to it.")
+    return said
+
+
+def _percent(swell: float) -> str:
+    if math.isinf(swell):
+        return "dissolution"
+    return f"{100 * swell:.0f} %" if swell >= 0.1 else f"{100 * swell:.2g} %"
+
+
+def sources_of(
+    nature: PolymerNature, spread: Spread | None, seen: Evidence | None, taught: Sequence[Evidence]
+) -> tuple[str, ...]:
+    """Return the sources of what was seen, of what corrected the prediction, and of the spheres."""
+    found = [] if seen is None else [seen.source]
+    found += [e.source for e in taught]
+    if spread is not None:
+        found += [place.told for place in nature.places]
+    return tuple(dict.fromkeys(found))
