@@ -64,23 +64,20 @@ def carried_temperature(heat: CrownHeat) -> FloatArray:
     return np.where(gone, _CARRIES_NOTHING, heat.temperature)
 
 
-def crown_section(stack: CrownStack, heat: CrownHeat, lost: FloatArray) -> Section:
-    """Return the section that carries load: layers by cell, bonded polymer less what burned or dissolved away."""
-    return Section(layer=stack.cell_layer(heat.depth), recession=heat.recession + lost, bonded=len(stack.layers) == 1)
-
-
 def collapse(draws: Conditions, stack: CrownStack, heat: CrownHeat, load: Load, lost: FloatArray) -> FloatArray:
     """Return when the limit pressure of the heated plate falls to the load, at the start or running."""
-    radius = draws["bore"] / 2 - draws["skirt_wall"]
-    plate = Plate(radius, draws["plate_edge_factor"])
-    section = crown_section(stack, heat, lost)
+    plate = Plate(draws["bore"] / 2 - draws["skirt_wall"], draws["plate_edge_factor"])
+    hot, gone = carried_temperature(heat), heat.recession + lost
+    layer, bonded = stack.cell_layer(heat.depth), len(stack.layers) == 1
     curves = list(stack.curves)
 
-    def against(pressure: FloatArray) -> FloatArray:
-        return crown_collapse_time(heat.times, heat.depth, carried_temperature(heat), curves, plate, pressure, section)
+    def against(pressure: FloatArray, levels: slice) -> FloatArray:
+        section = Section(layer=layer, recession=gone[levels], bonded=bonded)
+        return crown_collapse_time(heat.times[levels], heat.depth, hot[levels], curves, plate, pressure, section)
 
-    starting = against(load.starting_flow)
-    return np.where(starting < START_LASTS, starting, against(load.running))
+    opening = slice(0, int(np.searchsorted(heat.times, START_LASTS)) + 1)
+    starting = against(load.starting_flow, opening)
+    return np.where(starting < START_LASTS, starting, against(load.running, slice(None)))
 
 
 def cracking(draws: Conditions, polymer: Polymer, stack: CrownStack, load: Load) -> FloatArray:
