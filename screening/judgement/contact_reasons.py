@@ -60,7 +60,7 @@ def exposure_notes(nature: PolymerNature, state: ExposureState) -> list[str]:
         notes.append("Liquid that wicks into print voids stays there longer and is not counted.")
     if state.exposure == "running" and nature.amide:
         notes.append(
-            "Burned gas carries about 13 % water vapour, which a polyamide takes up too; a hot crown holds little of it."
+            "Burned gas carries about 13 % water vapour, which a polyamide takes up too; a hot crown holds little."
         )
     if state.exposure == "sump":
         notes.append("What oil and fuel become together with heat, acids and time is not covered.")

@@ -39,6 +39,16 @@ def test_record_with_what_was_seen_left_out(way):
     assert everything.rate("right")[0] >= 0.85
 
 
+@pytest.mark.parametrize("way", ["polymer", "fluid"])
+def test_every_miss_has_its_cause_listed(way):
+    listed = pd.read_csv(FROZEN.parent / "contact_misses.csv")
+    known = set(zip(listed["material"], listed["fluid"], strict=True))
+    pairs = scored_pairs(way)
+    wrong = pairs[pairs["verdict"] != "right"]
+    assert set(zip(wrong["material"], wrong["fluid"], strict=True)) <= known
+    assert listed["cause"].str.len().min() > 20
+
+
 def test_plain_rule_is_far_behind():
     plain = score("one sphere", "all")
     assert plain.rate("right")[0] < 0.6
