@@ -130,6 +130,8 @@ def sump_liquids(fuel: Fuel, share: float) -> tuple[WettingLiquid, ...]:
         return ()
     amounts = {s.component.name: s.mole_fraction for s in diluted.components}
     parts = [
-        replace(q, activity=min(1.0, amounts[q.name] * (ALCOHOL_IN_OIL if q.associated else 1.0))) for q in found[1:]
+        replace(q, activity=min(1.0, amounts[q.name] * (ALCOHOL_IN_OIL if q.associated else 1.0)))
+        for q in found[1:]
+        if q.name in amounts
     ]
     return (found[0], *parts)

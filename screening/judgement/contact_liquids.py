@@ -39,7 +39,8 @@ class WettingLiquid:
 
 @lru_cache(maxsize=512)
 def wetting_liquids(fuel: Fuel, temperature: float = 296.15) -> tuple[WettingLiquid, ...]:
-    """Return the fuel as one liquid first, then each component of a blend alone at its own activity.
+    """Return the fuel as one liquid first, then each component of a blend alone at its own activity, then those that
+    are no alcohols together, and the alcohols together.
 
     Empty where the mixture's Hansen parameters or molar volume are not known.
     """
@@ -55,7 +56,37 @@ def wetting_liquids(fuel: Fuel, temperature: float = 296.15) -> tuple[WettingLiq
         return (whole,)
     activities = component_activities(fuel, temperature)
     parts = [_part(share.component, activity) for share, activity in zip(fuel.components, activities, strict=True)]
-    return (whole, *(part for part in parts if part is not None))
+    amounts = [share.mole_fraction for share in fuel.components]
+    known = [(part, amount) for part, amount in zip(parts, amounts, strict=True) if part is not None]
+    kinds = [[pair for pair in known if pair[0].associated is kind] for kind in (False, True)]
+    pooled = [_pooled(kind, fuel.name) for kind in kinds if len(kind) < len(known)]
+    return (whole, *(part for part, _ in known), *(part for part in pooled if part is not None))
+
+
+def _pooled(parts: list[tuple[WettingLiquid, float]], fuel: str) -> WettingLiquid | None:
+    """Return all parts of one kind (bonded to themselves or not) as one liquid; None for fewer than two.
+
+    Petrol's many hydrocarbons act together where alcohol is left outside, each at a small activity of its own. Among
+    themselves they mix nearly ideally, so that their activities add up.
+    """
+    if len(parts) < 2:
+        return None
+    amount = sum(n for _, n in parts)
+    volume = sum(n * part.molar_volume for part, n in parts)
+    shares = [(part, n * part.molar_volume / volume) for part, n in parts]
+    d, p, h = (sum(share * part.hansen[axis] for part, share in shares) for axis in range(3))
+    kind = "alcohols" if parts[0][0].associated else "what is not alcohol"
+    mass = sum(share * part.density for part, share in shares)
+    return WettingLiquid(
+        name=f"{kind} of {fuel}",
+        hansen=(d, p, h),
+        molar_volume=volume / amount,
+        density=mass,
+        transition=mass / sum(share * part.density / part.transition for part, share in shares),
+        activity=min(1.0, sum(part.activity for part, _ in parts)),
+        shares=tuple((part.shares[0][0], share) for part, share in shares),
+        associated=parts[0][0].associated,
+    )
 
 
 def fuel_shares(fuel: Fuel) -> tuple[tuple[str, float], ...]:

@@ -15,7 +15,7 @@ import pytest
 sys.path.insert(0, str(Path(__file__).parents[1] / "benchmarks"))
 
 from contact_clear_pairs import clear_pairs
-from contact_leave_one_out import FROZEN, score
+from contact_leave_one_out import FROZEN, score, scored_pairs
 
 from screening.report.contact_text import leave_one_out_table
 
