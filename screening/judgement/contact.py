@@ -28,7 +28,7 @@ from screening.judgement.contact_evidence import (
 )
 from screening.judgement.contact_exposures import EXPOSURES, ROOM, ExposureState, exposure_state
 from screening.judgement.contact_nature import PolymerNature, polymer_nature
-from screening.judgement.contact_prediction import LINES, Spread, predict
+from screening.judgement.contact_prediction import CAUTIOUS, LINES, Spread, predict
 from screening.judgement.contact_reasons import (
     depth_reached,
     exposure_notes,
@@ -262,7 +262,8 @@ def _amounts(nature: PolymerNature, outcome: str, spread: Spread | None, seen: E
     elif spread is None:
         return math.nan, math.nan
     else:
-        swell = spread.quantile(spread.swell, 0.5)
+        # what is foretold is told at the same cautious place in the spread as its word
+        swell = spread.quantile(spread.swell, CAUTIOUS if seen is None else 0.5)
         low, high = _WORD_RANGE.get(outcome, (0.0, 20.0))
         swell = min(max(swell, low), high * (1 - 1e-9))
     held = max(swell, 0.0) / nature.active_share

@@ -79,12 +79,13 @@ def prediction_told(
 ) -> list[str]:
     """Return what theory says of a pair, what it rests on, and what corrected it."""
     low, high = (_percent(spread.quantile(spread.swell, share)) for share in (0.05, 0.95))
+    swell = f"volume swell {low} to {high}" if low != high else f"volume swell {low}"
     near = ""
     if not np.isnan(spread.ratio).all():
         near = f" (RED {np.nanmin(spread.ratio):.2f} of the nearest of {len(nature.places)} published spheres)"
     verb = "would say" if seen is not None else "says"
     said = [
-        f"Theory {verb} {spread.word}{near}: volume swell {low} to {high}, {100 * spread.agreement:.0f} % of the "
+        f"Theory {verb} {spread.word}{near}: {swell}, {100 * spread.agreement:.0f} % of the "
         "spread on the same side of 5 %."
     ]
     if nature.near:
@@ -104,7 +105,7 @@ def prediction_told(
 
 def _percent(swell: float) -> str:
     if math.isinf(swell):
-        return "dissolution"
+        return "without limit"
     return f"{100 * swell:.0f} %" if swell >= 0.1 else f"{100 * swell:.2g} %"
 
 

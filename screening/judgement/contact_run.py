@@ -85,7 +85,7 @@ def attack_over_draws(
     """
     n_draw = run.ambient.size
     liquids = wetting_liquids(fuel)
-    if nature is None or not nature.places or not liquids:
+    if nature is None or not nature.places or not liquids or not np.isfinite(nature.diffusion).all():
         unknown = np.full(n_draw, np.nan if nature is not None else 0.0)
         return AttackInRun(np.zeros(n_draw), np.full(n_draw, np.nan), unknown, np.full(n_draw, np.inf))
     known = learned_error(nature, published(nature), fuel)[0] if error is None else error

@@ -5,6 +5,7 @@ from __future__ import annotations
 import time
 
 from screening.judgement import contact_matrix as module
+from screening.judgement.case_file import load_case
 from screening.judgement.contact import assess_contact
 from screening.judgement.contact_matrix import COLUMNS, contact_matrix
 from screening.judgement.fuel_system import METAL_INSTEAD, ROLES, fuel_system_advice
@@ -38,6 +39,25 @@ def test_matrix_of_60_by_20_takes_about_a_second():
     start = time.perf_counter()
     contact_matrix(ids, FUELS)
     assert time.perf_counter() - start < 0.2
+
+
+def test_matrix_takes_a_case_with_its_soak_tests():
+    case = load_case(
+        {
+            "format": "polymer-piston-case",
+            "version": 1,
+            "engine": {"displacement_cc": 98},
+            "fuel": "ethanol",
+            "head": {"reading_C": 90},
+            "soak_tests": [{"material": "pp", "fluid": "acetone", "outcome": "swells"}],
+        }
+    )
+    frame = contact_matrix(["pp", "abs"], ["acetone", "ethanol"], case=case).set_index(["material", "fuel"])
+    assert frame.loc[("pp", "acetone"), "outcome"] == "swells"
+    assert frame.loc[("pp", "acetone"), "evidence"] == "own soak"
+    plain = contact_matrix(["pp", "abs"], ["acetone", "ethanol"]).set_index(["material", "fuel"])
+    assert plain.loc[("pp", "acetone"), "evidence"] != "own soak"
+    assert plain.loc[("abs", "ethanol"), "outcome"] == frame.loc[("abs", "ethanol"), "outcome"]
 
 
 def test_fuel_system_names_what_to_fit_instead():
