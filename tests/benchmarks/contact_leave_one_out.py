@@ -23,6 +23,7 @@ from screening.judgement.contact_prediction import SWELLS, WORDS, predict
 from screening.physics.solubility import distance_ratio, hansen_distance_squared
 from screening.records.fuels import find_fuel
 from screening.records.spheres import load_spheres
+from screening.report.contact_text import leave_one_out_table
 
 FROZEN = Path(__file__).parents[1] / "published" / "contact_clear_pairs.csv"
 WAYS = ("polymer", "fluid", "one sphere")
@@ -108,17 +109,20 @@ def score(way: str, subset: str = "all") -> Score:
     return Score(way, subset, len(pairs), *(int(counts.get(v, 0)) for v in ("right", "dangerous", "alarm", "unknown")))
 
 
-if __name__ == "__main__":
+def record() -> pd.DataFrame:
+    """Return every way and set as `leave_one_out_table` takes it."""
+    rows = []
     for way in WAYS:
         for subset in ("strict", "wide", "all"):
             found = score(way, subset)
-            told = ", ".join(
-                f"{name} {getattr(found, name)} = {100 * r:.1f} % ({100 * low:.1f}-{100 * high:.1f})"
-                for name in ("right", "dangerous", "alarms", "unknown")
-                for r, low, high in [found.rate(name)]
-            )
-            print(f"{way:10s} {subset:6s} {found.pairs} pairs: {told}")
-    for way in WAYS[:2]:
-        wrong = scored_pairs(way)
-        print(f"\nleft out: {way}")
+            rates = {name: found.rate(name) for name in ("right", "dangerous", "alarms", "unknown")}
+            rows.append({"way": way, "set": subset, "pairs": found.pairs, **rates})
+    return pd.DataFrame(rows)
+
+
+if __name__ == "__main__":
+    print(leave_one_out_table(record()))
+    for left_out in WAYS[:2]:
+        wrong = scored_pairs(left_out)
+        print(f"\nleft out: {left_out}")
         print(wrong[wrong["verdict"] != "right"].sort_values(["verdict", "material"]).to_string(index=False))
