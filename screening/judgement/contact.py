@@ -11,11 +11,11 @@ import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
+from typing import TYPE_CHECKING
 
 import numpy as np
 
 from screening.judgement.case import Case
-from screening.judgement.conditions import Conditions
 from screening.judgement.contact_evidence import (
     Evidence,
     deciding,
@@ -38,10 +38,13 @@ from screening.judgement.contact_reasons import (
     why_unknown,
 )
 from screening.judgement.contact_run import AttackInRun, RunExposure, attack_over_draws, run_error
-from screening.judgement.gas_side import GasSide
-from screening.judgement.polymer import Polymer
-from screening.physics.crown_heat import CrownHeat
 from screening.records.fuels import Fuel, find_fuel
+
+if TYPE_CHECKING:
+    from screening.judgement.conditions import Conditions
+    from screening.judgement.gas_side import GasSide
+    from screening.judgement.polymer import Polymer
+    from screening.physics.crown_heat import CrownHeat
 
 __all__ = ["ATTACKED", "EXPOSURES", "UNKNOWN", "Contact", "Judged", "assess_contact", "attack_in_run", "judged_contact"]
 
