@@ -1,98 +1,158 @@
-"""The result as one JSON document: what a script or another page reads.
+"""The result as one JSON document: the case, the shortlist, every material's story, and what it all rests on.
 
-Times are seconds. A time beyond the horizon is null, with `is_lower_bound` true and the horizon beside it; what is not
-known is null with `is_lower_bound` false.
+Times are seconds. A time beyond the horizon is null, and `is_lower_bound` of the same object is then true: the time is
+`horizon_s` or longer. Null with `is_lower_bound` false means unknown.
 """
 
 from __future__ import annotations
 
 import json
 import math
+from collections.abc import Mapping
 from typing import Any
 
 import numpy as np
 
-from screening.judgement.ranking import Standing
+import screening as package
 from screening.judgement.screening import Screening
-from screening.judgement.story import Story
+from screening.judgement.shortlist import shortlist_frame
+from screening.judgement.story import QUANTILES, Story
 from screening.records.package import data_digest
 from screening.report.contact_text import contact_document
 
 FORMAT, VERSION = "polymer-piston-screening", 1
+FloatArray = np.ndarray
+GAS_UNITS = {
+    "film_coefficient": "W/(m2 K)",
+    "gas_temperature": "K",
+    "film_feedback": "W/(m2 K2)",
+    "gas_feedback": "1",
+    "peak_pressure": "Pa",
+    "full_charge_pressure": "Pa",
+    "fuel_flow": "kg/s",
+    "fuel_power": "W",
+    "wall_share": "1",
+    "volumetric_efficiency": "1",
+    "indicated_pressure": "Pa",
+    "vapour_pressure_peak": "Pa",
+    "head_surface": "K",
+}
+_QUANTILE_NAMES = tuple(f"p{round(100 * q):02d}" for q in QUANTILES)
 
 
-def screening_json(result: Screening) -> str:
-    """Return the whole result as JSON text; the same result gives the same text."""
-    return json.dumps(screening_document(result), indent=1, ensure_ascii=False, allow_nan=False)
+def program_version() -> str:
+    """Return the version that made a document; 'unreleased' for a working copy."""
+    return str(getattr(package, "__version__", "unreleased"))
 
 
-def screening_document(result: Screening) -> dict[str, Any]:
-    """Return the whole result as plain dicts, lists, numbers and texts."""
+def screening_document(screening: Screening) -> dict[str, Any]:
+    """Return the result as plain values ready for JSON; the keys are listed in this module's functions."""
     return {
         "format": FORMAT,
         "version": VERSION,
-        "case": result.case.to_dict(),
-        "case_digest": result.case.digest,
+        "program_version": program_version(),
+        "draws": screening.draws,
+        "seed": screening.seed,
+        "horizon_s": screening.horizon,
         "data_digest": data_digest(),
-        "draws": result.draws,
-        "seed": result.seed,
-        "horizon_s": result.horizon,
-        "headline": result.headline,
-        "stop_rule": result.stop_rule,
-        "warnings": [{"figure": w.figure, "message": w.message} for w in result.warnings],
-        "cautions": list(result.cautions),
-        "gas": {name: _quantiles(values) for name, values in result.gas.items()},
-        "baseline": _story(result.baseline, result.horizon),
-        "materials": [_story(story, result.horizon) for story in result.stories.values()],
+        "case_digest": screening.case.digest,
+        "case": screening.case.to_dict(),
+        "headline": screening.headline,
+        "stop_rule": screening.stop_rule,
+        "warnings": [{"figure": w.figure, "message": w.message} for w in screening.warnings],
+        "cautions": list(screening.cautions),
+        "shortlist": shortlist_rows(screening),
+        "baseline": _row_of(screening.baseline),
+        "materials": {story.material.id: story_document(story) for story in screening.stories.values()},
+        "gas": {name: {"unit": GAS_UNITS.get(name, ""), **_quantiles(v)} for name, v in screening.gas.items()},
     }
 
 
-def _story(story: Story, horizon: float) -> dict[str, Any]:
+def screening_json(screening: Screening) -> str:
+    """Return the result as JSON text; the same case, draws and seed give the same text."""
+    return json.dumps(screening_document(screening), indent=1, ensure_ascii=False, allow_nan=False) + "\n"
+
+
+def shortlist_rows(screening: Screening) -> list[dict[str, Any]]:
+    """Return the rows of the shortlist, best first, with its columns as keys."""
+    return [_row_of(story) for story in screening.stories.values()]
+
+
+def story_document(story: Story) -> dict[str, Any]:
+    """Return one material's story: times by mechanism, the crown's heat, contacts, printing, what moves the result."""
+    diameter = story.print_diameter
     return {
-        "id": story.material.id,
         "name": story.material.name,
-        "rank": story.rank or None,
-        "verdict": story.standing.verdict if story.standing else "unknown",
-        **_standing(story.standing, horizon),
-        "mechanisms": {
-            name: {
-                "share_within_horizon": float(np.mean(np.isfinite(times))),
-                "median": _time(float(np.quantile(times, 0.5, method="inverted_cdf")), horizon),
+        "times": {name: _time_quantiles(values) for name, values in story.times.items()},
+        "life": _time_quantiles(story.life) if story.times else None,
+        "ends_by_shares": dict(story.standing.shares) if story.standing else {},
+        "history": _history(story),
+        "contacts": {name: contact_document(contact) for name, contact in story.contacts.items()},
+        "printability": {"outcome": story.printability.outcome, "reasons": list(story.printability.reasons)},
+        "print_diameter_mm": None if diameter is None else [round(1e3 * size, 3) for size in diameter],
+        "influences": [
+            {
+                "name": i.name,
+                "share_of_spread": round(i.share_of_spread, 4),
+                "narrowing": round(i.narrowing, 4),
+                "measure_by": i.measure_by,
             }
-            for name, times in story.times.items()
-        },
-        "contact": {name: contact_document(contact) for name, contact in story.contacts.items()},
-        "printable": story.printability.outcome,
-        "printable_reasons": list(story.printability.reasons),
-        "print_diameter_mm": [1e3 * value for value in story.print_diameter] if story.print_diameter else None,
-        "reasons": list(story.reasons),
-        "measure_next": [
-            {"input": i.name, "share_of_spread": i.share_of_spread, "narrows_range_by": i.narrowing, "with": i.measure_by}
-            for i in story.influences[:8]
+            for i in story.influences
         ],
         "missing": list(story.missing),
+        "reasons": list(story.reasons),
     }
 
 
-def _standing(standing: Standing | None, horizon: float) -> dict[str, Any]:
-    if standing is None:
-        return {"chance_of_lasting": None, "plan_for": None, "median": None, "late": None, "ends_by": None}
+def _row_of(story: Story) -> dict[str, Any]:
+    row = shortlist_frame({story.material.id: story}).iloc[0].to_dict()
+    times = [row["plan_for_s"], row["median_s"], row["late_s"]]
+    plain = {name: _plain(value) for name, value in row.items()}
+    return plain | {"is_lower_bound": any(math.isinf(time) for time in times)}
+
+
+def _time_quantiles(values: FloatArray) -> dict[str, Any]:
+    found = np.quantile(values, QUANTILES, method="inverted_cdf")
     return {
-        "chance_of_lasting": standing.chance_of_lasting,
-        "plan_for": _time(standing.plan_for, horizon),
-        "median": _time(standing.median, horizon),
-        "late": _time(standing.late, horizon),
-        "ends_by": standing.ends_by,
-        "ends_by_share": standing.ends_by_share,
-        "shares": dict(standing.shares),
+        **{f"{name}_s": _plain(float(v)) for name, v in zip(_QUANTILE_NAMES, found, strict=True)},
+        "is_lower_bound": bool(np.isinf(found).any()),
+        "share_within_horizon": round(float(np.mean(np.isfinite(values))), 4),
     }
 
 
-def _time(seconds: float, horizon: float) -> dict[str, Any]:
-    if math.isfinite(seconds):
-        return {"seconds": seconds, "is_lower_bound": False}
-    return {"seconds": None, "is_lower_bound": math.isinf(seconds), "beyond_s": horizon if math.isinf(seconds) else None}
+def _quantiles(values: FloatArray) -> dict[str, Any]:
+    return {name: _plain(float(v)) for name, v in zip(_QUANTILE_NAMES, np.nanquantile(values, QUANTILES), strict=True)}
 
 
-def _quantiles(values: np.ndarray) -> list[float | None]:
-    return [float(v) if math.isfinite(v) else None for v in np.quantile(values, (0.05, 0.5, 0.95))]
+def _history(story: Story) -> dict[str, Any] | None:
+    history = story.history
+    if history is None:
+        return None
+
+    def spread(values: FloatArray, digits: int) -> dict[str, list[float | None]]:
+        return {
+            name: [_plain(round(float(v), digits)) for v in np.atleast_1d(row)]
+            for name, row in zip(_QUANTILE_NAMES, values, strict=True)
+        }
+
+    return {
+        "time_s": [round(float(t), 4) for t in history.times],
+        "face_K": spread(history.surface, 1),
+        "underside_K": spread(history.back, 1),
+        "softening_K": spread(history.softening, 1),
+        "softened_depth_m": spread(history.softened_depth, 6),
+        "limit_pressure_Pa": spread(history.limit_pressure, 0),
+        "load_Pa": spread(history.load, 0),
+        "thickness_m": history.thickness,
+    }
+
+
+def _plain(value: Any) -> Any:
+    """Return a value JSON can hold; NaN and infinite become None."""
+    if isinstance(value, np.generic):
+        value = value.item()
+    if isinstance(value, float):
+        return value if math.isfinite(value) else None
+    if isinstance(value, Mapping):
+        return {name: _plain(inner) for name, inner in value.items()}
+    return value

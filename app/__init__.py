@@ -1,0 +1,1 @@
+"""What is seen: pages in the browser. No physics here."""

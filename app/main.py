@@ -1,0 +1,46 @@
+"""The app's entry: puts the project on the path, reads a link once, and routes to the pages.
+
+python -m streamlit run app/main.py
+"""
+
+from __future__ import annotations
+
+import sys
+from pathlib import Path
+
+ROOT = Path(__file__).resolve().parents[1]
+if str(ROOT) not in sys.path:
+    sys.path.insert(0, str(ROOT))
+
+import streamlit as st  # noqa: E402
+
+from app import case_state, widgets  # noqa: E402
+
+PAGES = (
+    ("shortlist.py", "Shortlist", "shortlist"),
+    ("material.py", "One material", "material"),
+    ("fuel.py", "Fuel", "fuel"),
+    ("contact.py", "Fuel on polymers", "contact"),
+    ("gun_and_log.py", "Gun and log", "gun"),
+    ("data.py", "Data", "data"),
+)
+
+
+def main() -> None:
+    """Draw the frame and run the page that was chosen."""
+    st.set_page_config(page_title="Polymer Piston Screening", page_icon="🔥", layout="wide")
+    folder = Path(__file__).parent / "app_pages"
+    page = st.navigation(
+        [
+            st.Page(folder / file, title=title, url_path=path, default=file == "shortlist.py")
+            for file, title, path in PAGES
+        ],
+        position="top",
+    )
+    case_state.read_link_once()
+    widgets.unit_switch()
+    widgets.link_faults()
+    page.run()
+
+
+main()

@@ -1,0 +1,66 @@
+"""Tables that several pages show."""
+
+from __future__ import annotations
+
+import math
+
+import pandas as pd
+import streamlit as st
+
+from app.wording import VERDICT_COLOURS, VERDICT_SYMBOLS, plain_name
+from screening.judgement.screening import Screening
+from screening.judgement.wording import duration, percent
+
+
+def shortlist(result: Screening) -> None:
+    """Draw the ranking as a table whose first columns say the verdict in symbol, word and colour."""
+    rows = []
+    for story in result.stories.values():
+        s = story.standing
+        verdict = s.verdict if s else "unknown"
+        rows.append(
+            {
+                "rank": story.rank,
+                "material": story.material.name,
+                "verdict": f"{VERDICT_SYMBOLS[verdict]} {verdict}",
+                "chance of lasting": percent(s.chance_of_lasting) if s else "unknown",
+                "plan for": duration(s.plan_for, result.horizon) if s else "unknown",
+                "median": duration(s.median, result.horizon) if s else "unknown",
+                "ends by": f"{s.ends_by} ({percent(s.ends_by_share)})" if s else "unknown",
+                **{f"fuel: {name}": contact.outcome for name, contact in story.contacts.items()},
+                "printable": story.printability.outcome,
+                "print at": f"{1e3 * story.print_diameter[0]:.2f} mm" if story.print_diameter else "unknown",
+                "id": story.material.id,
+            }
+        )
+    frame = pd.DataFrame(rows)
+    styled = frame.style.map(lambda cell: f"color: {VERDICT_COLOURS[cell.split(' ', 1)[1]]}", subset=["verdict"])
+    st.dataframe(styled, hide_index=True, height=min(38 * (len(frame) + 1), 620))
+
+
+def draws_note(draws: int) -> None:
+    """Say on how many draws the answer rests."""
+    if draws < 1000:
+        st.info(f"First answer from {draws} draws; it is refined with 1,000 below.")
+    else:
+        st.caption(f"From {draws:,} draws; chances are good to about {50 / math.sqrt(draws):.1f} points.")
+
+
+def measure_next(result: Screening) -> None:
+    """Draw what would narrow the leading material's range, and with which tool."""
+    story = next(iter(result.stories.values()))
+    rows = [
+        {
+            "input": plain_name(influence.name),
+            "share of the spread": percent(influence.share_of_spread),
+            "narrows the range by": percent(influence.narrowing),
+            "measure it with": influence.measure_by or "no simple tool",
+        }
+        for influence in story.influences[:8]
+        if influence.share_of_spread >= 0.01
+    ]
+    if not rows:
+        st.markdown("No single input stands out.")
+        return
+    st.markdown(f"For {story.material.name}: what is not known and moves its time most.")
+    st.dataframe(pd.DataFrame(rows), hide_index=True)
