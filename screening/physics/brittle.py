@@ -48,9 +48,7 @@ def elastic_moment_factor(restraint: ArrayLike = 1.0, poisson: ArrayLike = 0.37)
     return np.maximum(share / 8.0, (3.0 + ratio) / 16.0 - share / 8.0)
 
 
-def edge_stress(
-    pressure: ArrayLike, radius: ArrayLike, thickness: ArrayLike, restraint: ArrayLike = 1.0
-) -> FloatArray:
+def edge_stress(pressure: ArrayLike, radius: ArrayLike, thickness: ArrayLike, restraint: ArrayLike = 1.0) -> FloatArray:
     """Return the largest elastic stress in a crown of one even temperature.
 
     Holds for a thin plate, t below about R/4. Clamped: sigma = 0.75 p (R/t)^2, tension on the gas face.

@@ -43,9 +43,7 @@ def edge_factor(restraint: ArrayLike) -> FloatArray:
     return np.asarray(-2.0 * lambertw(-3.0 * np.exp(-3.0 - 2.0 * share), k=-1).real)
 
 
-def wall_restraint(
-    wall_thickness: ArrayLike, wall_strength: ArrayLike, plate_moment: ArrayLike
-) -> FloatArray:
+def wall_restraint(wall_thickness: ArrayLike, wall_strength: ArrayLike, plate_moment: ArrayLike) -> FloatArray:
     """Return how much of the crown's plastic moment the wall under it can hold at the edge.
 
     Holds for a solid wall thin against its radius; ring grooves cut it, so use the thickness behind the
@@ -63,9 +61,7 @@ def wall_restraint(
     -------
     [1] (..., n_draw), 0 to 1; 1 where the crown has no moment left
     """
-    wall, strength, moment = (
-        np.asarray(v, dtype=float) for v in (wall_thickness, wall_strength, plate_moment)
-    )
+    wall, strength, moment = (np.asarray(v, dtype=float) for v in (wall_thickness, wall_strength, plate_moment))
     if np.any(wall < 0) or np.any(strength < 0) or np.any(moment < 0):
         raise OutOfRange("wall_thickness, wall_strength and plate_moment must be 0 or more")
     held = strength * wall**2 / 4.0

@@ -29,8 +29,7 @@ def first_crossing(times: ArrayLike, excess: ArrayLike) -> FloatArray:
     history = np.asarray(excess, dtype=float)
     if moments.ndim != 1 or moments.size < 2 or history.shape[:1] != moments.shape:
         raise OutOfRange(
-            f"times {moments.shape} and history {history.shape}: must be (n_time,) of 2 or more and "
-            "(n_time, n_draw)"
+            f"times {moments.shape} and history {history.shape}: must be (n_time,) of 2 or more and (n_time, n_draw)"
         )
     if np.any(np.diff(moments) <= 0) or moments[0] < 0:
         raise OutOfRange("times: must rise from 0 or more")

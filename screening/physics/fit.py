@@ -53,9 +53,7 @@ def print_diameter(
         raise OutOfRange(f"swelling: got {np.nanmin(swelled):g}, must be 0 or more")
     if np.any(own <= -1) or np.any(grown <= -1):
         raise OutOfRange("bore_strain and part_strain must be above -1")
-    return (bore * (1.0 + grown) - clear) / ((1.0 + own) * (1.0 + swelled)) - np.asarray(
-        print_error, dtype=float
-    )
+    return (bore * (1.0 + grown) - clear) / ((1.0 + own) * (1.0 + swelled)) - np.asarray(print_error, dtype=float)
 
 
 def diameter_range(diameters: ArrayLike, share_that_touch: float = 0.05) -> tuple[float, float, float]:
@@ -114,9 +112,7 @@ def compression_with_crevice(
     -------
     [1] (n_draw,)
     """
-    ratio, swept, extra = (
-        np.asarray(v, dtype=float) for v in (compression_ratio, swept_volume, extra_crevice)
-    )
+    ratio, swept, extra = (np.asarray(v, dtype=float) for v in (compression_ratio, swept_volume, extra_crevice))
     if np.any(ratio <= 1) or np.any(swept <= 0):
         raise OutOfRange("compression_ratio must be above 1 and swept_volume above 0")
     clearance = swept / (ratio - 1.0) + np.asarray(density_ratio, dtype=float) * extra

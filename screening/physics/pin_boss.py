@@ -33,9 +33,7 @@ def pin_boss_pressure(
     >>> round(float(pin_boss_pressure(2.5e6, 0.056, 0.013, 0.014)) / 1e6, 2)
     16.92
     """
-    load, diameter, pin, length = (
-        np.asarray(v, dtype=float) for v in (peak_pressure, bore, pin_diameter, boss_length)
-    )
+    load, diameter, pin, length = (np.asarray(v, dtype=float) for v in (peak_pressure, bore, pin_diameter, boss_length))
     if np.any(diameter <= 0) or np.any(pin <= 0) or np.any(length <= 0):
         raise OutOfRange("bore, pin_diameter and boss_length must be above 0")
     return np.asarray(load * np.pi * diameter**2 / 4.0 / (2.0 * pin * length))

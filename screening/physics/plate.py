@@ -299,17 +299,9 @@ def _layers(layer: ArrayLike | None, cells: int, curves: int) -> IndexArray:
     """Return the curve's index of each cell, refused unless there is one curve for each."""
     if layer is None:
         if curves > 1:
-            raise OutOfRange(
-                f"section.layer: got None with {curves} curves, must name the curve of each cell"
-            )
+            raise OutOfRange(f"section.layer: got None with {curves} curves, must name the curve of each cell")
         return np.zeros(cells, dtype=np.int64)
     index = np.asarray(layer)
-    if (
-        index.shape != (cells,)
-        or np.any((index < 0) | (index >= curves))
-        or np.any(index != index.astype(int))
-    ):
-        raise OutOfRange(
-            f"section.layer: got shape {index.shape}, must be ({cells},) whole numbers, 0 to {curves - 1}"
-        )
+    if index.shape != (cells,) or np.any((index < 0) | (index >= curves)) or np.any(index != index.astype(int)):
+        raise OutOfRange(f"section.layer: got shape {index.shape}, must be ({cells},) whole numbers, 0 to {curves - 1}")
     return index.astype(np.int64)

@@ -76,10 +76,7 @@ def seizing_interference(
     9.3
     """
     names = ("modulus", "thickness", "radius", "contact_length", "friction", "piston_speed")
-    values = [
-        np.asarray(v, dtype=float)
-        for v in (modulus, thickness, radius, contact_length, friction, piston_speed)
-    ]
+    values = [np.asarray(v, dtype=float) for v in (modulus, thickness, radius, contact_length, friction, piston_speed)]
     for name, value in zip(names, values, strict=True):
         if np.any(value <= 0):
             raise OutOfRange(f"{name}: got {np.nanmin(value):g}, must be above 0")

@@ -27,9 +27,7 @@ class BoreWarmUp:
     def at(self, times: ArrayLike) -> FloatArray:
         """Return the bore temperature [K], (n_time, n_draw) or (n_time,)."""
         moments = np.asarray(times, dtype=float)
-        start, settled, constant = (
-            np.asarray(v, dtype=float) for v in (self.start, self.settled, self.time_constant)
-        )
+        start, settled, constant = (np.asarray(v, dtype=float) for v in (self.start, self.settled, self.time_constant))
         if max(start.ndim, settled.ndim, constant.ndim):
             moments = moments[:, None]
         return np.asarray(settled - (settled - start) * np.exp(-moments / constant))

@@ -11,9 +11,7 @@ _STAGE = 2.0 - 2.0**0.5
 
 
 @numba.njit(cache=True)
-def _solve(
-    side: FloatArray, middle: FloatArray, weight: float, right: FloatArray, scratch: FloatArray
-) -> None:
+def _solve(side: FloatArray, middle: FloatArray, weight: float, right: FloatArray, scratch: FloatArray) -> None:
     """Solve (mass - weight * conduction) x = right in place; `side[i]` joins cells i and i + 1."""
     count = right.size
     pivot = middle[0]
@@ -28,9 +26,7 @@ def _solve(
 
 
 @numba.njit(cache=True)
-def _flow(
-    side: FloatArray, inner: float, outer: float, cold: float, hot: float, cell: FloatArray
-) -> FloatArray:
+def _flow(side: FloatArray, inner: float, outer: float, cold: float, hot: float, cell: FloatArray) -> FloatArray:
     """Heat into each cell at the given face temperatures."""
     into = np.zeros(cell.size)
     for i in range(cell.size - 1):

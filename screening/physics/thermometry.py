@@ -92,7 +92,9 @@ def surface_temperature(
     )
     for name, value in (("gun_emissivity", gun), ("surface_emissivity", surface)):
         if np.any((value <= 0) | (value > 1)):
-            raise OutOfRange(f"{name}: got {value[(value <= 0) | (value > 1)].flat[0]:g}; must be above 0 and at most 1")
+            raise OutOfRange(
+                f"{name}: got {value[(value <= 0) | (value > 1)].flat[0]:g}; must be above 0 and at most 1"
+            )
     mirrored = band_radiance(around, band)
     emitted = (gun * band_radiance(read, band) + (surface - gun) * mirrored) / surface
     if np.any((emitted <= band_radiance(_COLDEST, band)) | (emitted >= band_radiance(_HOTTEST, band))):

@@ -78,7 +78,9 @@ def fit_first_order(time: ArrayLike, temperature: ArrayLike) -> WarmUp:
         begin = np.array([tail, kelvin[0], np.log(constant)])
         low, high = [0.0, 0.0, np.log(span / 100)], [3000.0, 3000.0, np.log(span * 20)]
         for _ in range(3):  # the loss needs the spread, and the spread the fit
-            fit = least_squares(misfit, begin, bounds=(low, high), loss="soft_l1", f_scale=spread, x_scale=[10, 10, 0.3])
+            fit = least_squares(
+                misfit, begin, bounds=(low, high), loss="soft_l1", f_scale=spread, x_scale=[10, 10, 0.3]
+            )
             spread, begin = max(_robust_spread(fit.fun), 0.02), fit.x
         cost = float(np.sum(np.hypot(1, fit.fun / spread)) * spread)
         if best is None or cost < best[0]:

@@ -42,9 +42,7 @@ class BlendCurve:
 
 
 @lru_cache(maxsize=64)
-def bubble_curve(
-    liquids: tuple[Liquid, ...], mole_fractions: tuple[float, ...]
-) -> tuple[BlendCurve | None, str]:
+def bubble_curve(liquids: tuple[Liquid, ...], mole_fractions: tuple[float, ...]) -> tuple[BlendCurve | None, str]:
     """Return the bubble-pressure curve of a blend and the method; or None and the reason why it is unknown.
 
     Holds for liquids that mix; a blend that splits into layers shows no more than the upper bound.

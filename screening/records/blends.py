@@ -36,9 +36,7 @@ def parse_blend(text: str) -> list[tuple[str, float]] | None:
     if not parts:
         return None
     faults = [
-        Fault("fuel", f"{name} {percent:g} %: a share must be above 0")
-        for name, percent in parts
-        if percent <= 0
+        Fault("fuel", f"{name} {percent:g} %: a share must be above 0") for name, percent in parts if percent <= 0
     ]
     total = sum(percent for _, percent in parts)
     if abs(total - 100.0) > _TOTAL_TOLERANCE:
@@ -85,9 +83,7 @@ def mix(parts: Sequence[tuple[Fuel, float]], name: str, kind: str = "blend") -> 
         "lower_heating_value": _mean((part.lower_heating_value for part, _ in parts), mass),
         "latent_heat": _mean((part.latent_heat for part, _ in parts), mass),
         "molar_volume": _mean((liquid.typical("molar_volume") for liquid in liquids), moles),
-        "enthalpy_of_formation_liquid": _mean(
-            (q.typical("enthalpy_of_formation_liquid") for q in liquids), moles
-        ),
+        "enthalpy_of_formation_liquid": _mean((q.typical("enthalpy_of_formation_liquid") for q in liquids), moles),
         "enthalpy_of_formation_gas": _mean((q.typical("enthalpy_of_formation_gas") for q in liquids), moles),
         "flash_point": _lowest(parts, "flash_point"),
         "autoignition": _lowest(parts, "autoignition"),
@@ -155,9 +151,7 @@ def _lowest(parts: Sequence[tuple[Fuel, float]], name: str) -> float | None:
 
 def _le_chatelier(liquids: Sequence[Liquid], moles: Sequence[float], end: str) -> float | None:
     """Return the flammability limit of the wholly evaporated blend: 1 / sum(y_i / L_i), water left out."""
-    burning = [
-        (q.typical(f"{end}_flammability_limit"), x) for q, x in zip(liquids, moles, strict=True) if q.carbon
-    ]
+    burning = [(q.typical(f"{end}_flammability_limit"), x) for q, x in zip(liquids, moles, strict=True) if q.carbon]
     if not burning or any(limit is None for limit, _ in burning):
         return None
     return sum(x for _, x in burning) / sum(x / limit for limit, x in burning if limit)
@@ -195,9 +189,7 @@ _RULES = {
 }
 
 
-def _sources(
-    parts: Sequence[tuple[Fuel, float]], vapour_method: str, unknown: Sequence[str]
-) -> list[tuple[str, str]]:
+def _sources(parts: Sequence[tuple[Fuel, float]], vapour_method: str, unknown: Sequence[str]) -> list[tuple[str, str]]:
     """Return where each value of the blend comes from: the rule, then each part's own source."""
     told = [
         (name, f"{rule}; " + "; ".join(f"{part.name}: {part.source(name)}" for part, _ in parts))

@@ -96,9 +96,7 @@ class Fuel:
     @property
     def energy_per_mixture(self) -> float | None:
         """Lower heating value of a mass of stoichiometric mixture [J/kg]: sets the power of an engine."""
-        return (
-            None if self.lower_heating_value is None else self.lower_heating_value / (1 + self.air_fuel_ratio)
-        )
+        return None if self.lower_heating_value is None else self.lower_heating_value / (1 + self.air_fuel_ratio)
 
     @property
     def energy_per_air(self) -> float | None:

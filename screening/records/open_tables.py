@@ -142,19 +142,13 @@ def _densities(cas: str, molar_mass: float, temperature: float) -> dict[str, flo
     if cas in tables.rho_data_Perry_8E_105_l.index:
         row = tables.rho_data_Perry_8E_105_l.loc[cas]
         if row["Tmin"] <= temperature <= row["Tmax"]:
-            found["Perry 8e 105"] = (
-                EQ105(temperature, row["C1"], row["C2"], row["C3"], row["C4"]) * molar_mass
-            )
+            found["Perry 8e 105"] = EQ105(temperature, row["C1"], row["C2"], row["C3"], row["C4"]) * molar_mass
     if cas in tables.rho_data_VDI_PPDS_2.index:
         row = tables.rho_data_VDI_PPDS_2.loc[cas]
         if temperature < row["Tc"]:
             x = 1.0 - temperature / row["Tc"]
             found["VDI PPDS 2"] = (
-                row["rhoc"]
-                + row["A"] * x**0.35
-                + row["B"] * x ** (2 / 3)
-                + row["C"] * x
-                + row["D"] * x ** (4 / 3)
+                row["rhoc"] + row["A"] * x**0.35 + row["B"] * x ** (2 / 3) + row["C"] * x + row["D"] * x ** (4 / 3)
             )
     constants = miscdata.CRC_organic_data
     if cas in constants.index:
@@ -179,9 +173,7 @@ def _heats_of_vaporisation(cas: str, temperature: float) -> dict[str, float]:
     if cas in tables.phase_change_data_Perrys2_150.index:
         row = tables.phase_change_data_Perrys2_150.loc[cas]
         if row["Tmin"] <= temperature <= row["Tmax"]:
-            found["Perry 8e 2-150"] = EQ106(
-                temperature, *(row[key] for key in ("Tc", "C1", "C2", "C3", "C4"))
-            )
+            found["Perry 8e 2-150"] = EQ106(temperature, *(row[key] for key in ("Tc", "C1", "C2", "C3", "C4")))
     if cas in tables.phase_change_data_VDI_PPDS_4.index:
         row = tables.phase_change_data_VDI_PPDS_4.loc[cas]
         found["VDI PPDS 4"] = PPDS12(temperature, *(row[key] for key in ("Tc", "A", "B", "C", "D", "E")))
@@ -219,9 +211,7 @@ def vapour_curves(cas: str) -> dict[str, VapourCurve]:
     if cas in tables.Psat_data_Landolt_Antoine.index:
         row = tables.Psat_data_Landolt_Antoine.loc[cas]
         numbers = (float(row["A"]), float(row["B"]), float(row["C"]))
-        found["Antoine, Landolt-Boernstein"] = VapourCurve(
-            "antoine", numbers, float(row["Tmin"]), float(row["Tmax"])
-        )
+        found["Antoine, Landolt-Boernstein"] = VapourCurve("antoine", numbers, float(row["Tmin"]), float(row["Tmax"]))
     return found
 
 

@@ -54,9 +54,7 @@ def own_fuel(given: Mapping[str, Any], where: str = "fuel") -> Fuel:
     if "density_kg_m3" not in given:
         faults.append(Fault(f"{where}.density_kg_m3", "is missing: the density at 20 degC [kg/m3]"))
     if {"lower_heating_value_MJ_kg", "enthalpy_of_formation_kJ_mol"} <= set(given):
-        faults.append(
-            Fault(where, "give lower_heating_value_MJ_kg or enthalpy_of_formation_kJ_mol, not both")
-        )
+        faults.append(Fault(where, "give lower_heating_value_MJ_kg or enthalpy_of_formation_kJ_mol, not both"))
     hansen = _hansen(given.get("hansen"), where, faults)
     if faults:
         raise CaseError(faults)
@@ -74,9 +72,7 @@ def _atoms(formula: object, where: str, faults: list[Fault]) -> Mapping[str, flo
         return {}
     others = sorted(set(atoms) - set(stoichiometry.ATOMIC_MASS))
     if others:
-        faults.append(
-            Fault(f"{where}.formula", f"{formula} holds {', '.join(others)}; only C, H, O and N are covered")
-        )
+        faults.append(Fault(f"{where}.formula", f"{formula} holds {', '.join(others)}; only C, H, O and N are covered"))
     elif stoichiometry.oxygen_need(atoms.get("C", 0), atoms.get("H", 0), atoms.get("O", 0)) <= 0.0:
         faults.append(Fault(f"{where}.formula", f"{formula} needs no air: it is not a fuel"))
     return atoms
@@ -85,9 +81,7 @@ def _atoms(formula: object, where: str, faults: list[Fault]) -> Mapping[str, flo
 def _number(value: object, key: str, where: str, faults: list[Fault]) -> float:
     _, unit, low, high = _NUMBERS[key]
     if isinstance(value, bool) or not isinstance(value, (int, float)) or not low <= value <= high:
-        faults.append(
-            Fault(f"{where}.{key}", f"got {value!r}, should be a number from {low:g} to {high:g} {unit}")
-        )
+        faults.append(Fault(f"{where}.{key}", f"got {value!r}, should be a number from {low:g} to {high:g} {unit}"))
         return math.nan
     return to_si(float(value), unit)
 
@@ -111,9 +105,7 @@ def _hansen(value: object, where: str, faults: list[Fault]) -> tuple[float, ...]
     return ()
 
 
-def _liquid(
-    name: str, atoms: Mapping[str, float], numbers: Mapping[str, float], hansen: tuple[float, ...]
-) -> Liquid:
+def _liquid(name: str, atoms: Mapping[str, float], numbers: Mapping[str, float], hansen: tuple[float, ...]) -> Liquid:
     """Return the checked figures as a liquid; per mole where tables are per mole."""
     carbon, hydrogen, oxygen, nitrogen = (atoms.get(symbol, 0.0) for symbol in "CHON")
     mass = stoichiometry.molar_mass(carbon, hydrogen, oxygen, nitrogen)
@@ -126,9 +118,7 @@ def _liquid(
             carbon, hydrogen, oxygen, nitrogen, values["lower_heating_value"]
         )
     if {"enthalpy_of_formation_liquid", "heat_of_vaporisation"} <= set(values):
-        values["enthalpy_of_formation_gas"] = (
-            values["enthalpy_of_formation_liquid"] + values["heat_of_vaporisation"]
-        )
+        values["enthalpy_of_formation_gas"] = values["enthalpy_of_formation_liquid"] + values["heat_of_vaporisation"]
     values |= {f"hansen_{axis}": part for axis, part in zip("dph", hansen, strict=False)}
     rows = tuple(
         LiquidValue(key, value, value, value, "", math.nan, "", _ORIGIN, "given with the case")

@@ -36,18 +36,14 @@ def pure_fuel(liquid: Liquid) -> Fuel:
                 ranges.append((name, value.low * scale, value.high * scale))
     hansen = _hansen(liquid, sources, ranges)
     heat = _heating_value(liquid, sources, ranges)
-    sources |= {
-        name: "from the formula; dry air with 20.95 % oxygen" for name in ("air_fuel_ratio", "oxygen_need")
-    }
+    sources |= {name: "from the formula; dry air with 20.95 % oxygen" for name in ("air_fuel_ratio", "oxygen_need")}
     sources["molar_mass"] = "from the formula; standard atomic weights"
     if liquid.vapour is not None:
         sources["vapour_pressure"] = (
             f"{liquid.vapour_source}; fitted from {liquid.vapour.low:.0f} to {liquid.vapour.high:.0f} K"
         )
     known = {"hansen": hansen, "lower_heating_value": heat, "vapour_pressure": liquid.vapour, **found}
-    reasons = [
-        (name, f"no published value for {liquid.name}") for name, value in known.items() if value is None
-    ]
+    reasons = [(name, f"no published value for {liquid.name}") for name, value in known.items() if value is None]
     return Fuel(
         name=liquid.name,
         cas=liquid.cas,
@@ -79,9 +75,7 @@ def _hansen(
     return liquid.hansen
 
 
-def _heating_value(
-    liquid: Liquid, sources: dict[str, str], ranges: list[tuple[str, float, float]]
-) -> float | None:
+def _heating_value(liquid: Liquid, sources: dict[str, str], ranges: list[tuple[str, float, float]]) -> float | None:
     """Return the lower heating value [J/kg]: a stated one, or that of the enthalpy of formation."""
     stated = liquid.value("lower_heating_value")
     if stated is not None:
@@ -93,8 +87,7 @@ def _heating_value(
     sources["lower_heating_value"] = f"from the liquid's enthalpy of formation: {formation.origin()}"
     atoms = (liquid.carbon, liquid.hydrogen, liquid.oxygen, liquid.nitrogen)
     low, typical, high = (
-        lower_heating_value(*atoms, enthalpy)
-        for enthalpy in (formation.low, formation.typical, formation.high)
+        lower_heating_value(*atoms, enthalpy) for enthalpy in (formation.low, formation.typical, formation.high)
     )
     if low < high:
         ranges.append(("lower_heating_value", low, high))

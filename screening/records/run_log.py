@@ -95,7 +95,9 @@ class _Columns:
     @classmethod
     def of(cls, header: str | None, count: int) -> _Columns:
         if count < 2:
-            raise LogError("each row needs two values, time and temperature, parted by a comma, semicolon, tab or blank")
+            raise LogError(
+                "each row needs two values, time and temperature, parted by a comma, semicolon, tab or blank"
+            )
         if header is None:
             return cls(0, 1, 2 if count > 2 else None, None, None, "mL")
         names = [_words(cell) for cell in _header_cells(header, count)]
@@ -185,7 +187,9 @@ def _times(table: Sequence[tuple[int, list[str]]], columns: _Columns) -> tuple[F
 def _in_seconds(time: FloatArray, unit: str | None, notes: list[str]) -> FloatArray:
     if unit is None:
         if np.ptp(time) < 120:
-            raise LogError("the time has no unit and could be minutes or seconds; head its column 'time_s' or 'time_min'")
+            raise LogError(
+                "the time has no unit and could be minutes or seconds; head its column 'time_s' or 'time_min'"
+            )
         notes.append("time has no unit in the header; read as seconds")
         unit = "s"
     return np.asarray(to_si(time, unit))  # type: ignore[arg-type]

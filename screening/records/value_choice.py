@@ -36,9 +36,7 @@ def choose(values: Mapping[str, float], rounding: float | None = None) -> Choice
     method = next(iter(values))
     if len(numbers) > 2:
         middle = float(np.median(numbers))
-        near = max(
-            float(np.median(np.abs(numbers - middle))), 0.01 * abs(middle) if rounding is None else rounding
-        )
+        near = max(float(np.median(np.abs(numbers - middle))), 0.01 * abs(middle) if rounding is None else rounding)
         method = next(key for key, value in values.items() if abs(value - middle) <= near)
     return Choice(float(numbers.min()), values[method], float(numbers.max()), method)
 

@@ -100,9 +100,7 @@ def cautions(fuel: Fuel) -> list[str]:
         bound = " or lower" if len(fuel.components) > 1 and fuel.kind == "blend" else ""
         flash = f"flash point {from_si(fuel.flash_point, 'degC'):.0f} °C{bound}"
         if fuel.flash_point < ROOM:
-            told.append(
-                f"The vapour over it ignites at room temperature ({flash}): no sparks, hot parts or static."
-            )
+            told.append(f"The vapour over it ignites at room temperature ({flash}): no sparks, hot parts or static.")
         else:
             told.append(f"It ignites when warmed ({flash}); a hot engine is warm enough.")
     if fuel.lower_flammability_limit is not None:
@@ -154,9 +152,7 @@ def _setting(fuel: Fuel, reference: Fuel) -> list[str]:
         lines.append(f"{told} at the same pressure drop and flow coefficient")
     if fuel.energy_per_mixture is not None and reference.energy_per_mixture is not None:
         ratio = fuel.energy_per_mixture / reference.energy_per_mixture
-        lines.append(
-            f"  energy of a full charge of mixture: {100 * ratio:.0f} % of {reference.name}'s by mass"
-        )
+        lines.append(f"  energy of a full charge of mixture: {100 * ratio:.0f} % of {reference.name}'s by mass")
     return lines
 
 
@@ -176,12 +172,8 @@ def _properties(fuel: Fuel) -> list[str]:
         for label, value, scale, unit in extra
     ]
     pressure = _vapour_pressure(fuel)
-    lines.append(
-        f"  {'vapour pressure at 23 °C':41} {'unknown' if pressure is None else f'{pressure:.2g} kPa'}"
-    )
-    hansen = (
-        "unknown" if fuel.hansen is None else ", ".join(f"{part:.1f}" for part in fuel.hansen) + " MPa^0.5"
-    )
+    lines.append(f"  {'vapour pressure at 23 °C':41} {'unknown' if pressure is None else f'{pressure:.2g} kPa'}")
+    hansen = "unknown" if fuel.hansen is None else ", ".join(f"{part:.1f}" for part in fuel.hansen) + " MPa^0.5"
     lines.append(f"  {'Hansen parameters dD, dP, dH':41} {hansen}")
     return lines
 

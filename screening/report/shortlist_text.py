@@ -30,7 +30,18 @@ def shortlist_text(result: Screening) -> str:
         ]
         for row in table.itertuples()
     ]
-    header = ["rank", "material", "verdict", "lasts?", "plan for", "median", "ends by", "in the tank", "printable", "print mm"]
+    header = [
+        "rank",
+        "material",
+        "verdict",
+        "lasts?",
+        "plan for",
+        "median",
+        "ends by",
+        "in the tank",
+        "printable",
+        "print mm",
+    ]
     parts = [result.case.title or "Untitled case", result.headline, result.stop_rule, "", text_table(header, rows), ""]
     for row in table.head(3).itertuples():
         parts += [f"{row.name}:", *(f"  {reason}" for reason in row.reasons), ""]

@@ -67,9 +67,7 @@ def test_thermal_stress_balances_itself_and_vanishes_for_a_straight_profile() ->
 
 def test_pin_boss_by_hand() -> None:
     """2.5 MPa on a 56 mm bore is 6,158 N; two bosses of 13 x 14 mm: 16.9 MPa."""
-    assert pin_boss_pressure(2.5e6, 0.056, 0.013, 0.014) == pytest.approx(
-        6157.5 / (2 * 0.013 * 0.014), rel=1e-4
-    )
+    assert pin_boss_pressure(2.5e6, 0.056, 0.013, 0.014) == pytest.approx(6157.5 / (2 * 0.013 * 0.014), rel=1e-4)
     limit = pin_boss_limit([60e6, 30e6], 0.056, 0.013, 0.014, 1.2)
     np.testing.assert_allclose(pin_boss_pressure(limit, 0.056, 0.013, 0.014), [72e6, 36e6])
 

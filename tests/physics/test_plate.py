@@ -245,9 +245,7 @@ def test_pressure_scales_as_declared() -> None:
     curve = amorphous_strength(60e6, 420.0)
     base = limit_pressure(depth, field, curve, 0.024, 9.0)
     np.testing.assert_allclose(limit_pressure(3.1 * depth, field, curve, 3.1 * 0.024, 9.0), base, rtol=1e-10)
-    np.testing.assert_allclose(
-        limit_pressure(depth, field, curve.scaled(0.7), 0.024, 9.0), 0.7 * base, rtol=1e-10
-    )
+    np.testing.assert_allclose(limit_pressure(depth, field, curve.scaled(0.7), 0.024, 9.0), 0.7 * base, rtol=1e-10)
 
 
 def test_thickness_law_is_two_exactly_and_more_under_a_fixed_load() -> None:

@@ -35,13 +35,9 @@ def test_step_of_a_plane_wall_matches_the_series() -> None:
     times = fourier * 0.003**2 * 1200 * 1600 / 0.25
     heat = warm_skirt(times, wall, step, 1500.0, 1e-9, 300.0, 300.0, cells=64)
     biot = 1500 * 0.003 / 0.25
-    roots = [
-        brentq(lambda z: z * np.sin(z) - biot * np.cos(z), n * np.pi, (n + 0.5) * np.pi) for n in range(40)
-    ]
+    roots = [brentq(lambda z: z * np.sin(z) - biot * np.cos(z), n * np.pi, (n + 0.5) * np.pi) for n in range(40)]
     z = np.array(roots)
-    mean = (4 * np.sin(z) / (2 * z + np.sin(2 * z)) * np.sin(z) / z * np.exp(-(z**2) * fourier[:, None])).sum(
-        axis=1
-    )
+    mean = (4 * np.sin(z) / (2 * z + np.sin(2 * z)) * np.sin(z) / z * np.exp(-(z**2) * fourier[:, None])).sum(axis=1)
     np.testing.assert_allclose(heat.mean_temperature, 400.0 - 100.0 * mean, atol=0.15)
 
 
@@ -114,9 +110,7 @@ def test_ten_micrometres_is_about_what_a_small_engine_can_spare() -> None:
 
 def test_interference_scales_with_the_metre() -> None:
     base = radial_interference(0.0559, 0.006, 0.056, 0.001, 0.002)
-    np.testing.assert_allclose(
-        radial_interference(3.0 * 0.0559, 0.006, 3.0 * 0.056, 0.001, 0.002), 3.0 * base
-    )
+    np.testing.assert_allclose(radial_interference(3.0 * 0.0559, 0.006, 3.0 * 0.056, 0.001, 0.002), 3.0 * base)
     power = seizing_interference(150.0, 2e9, 3e-3, 0.028, 0.03, 0.1, 4.0)
     # kg scaled by 5 (power and modulus both), second by 7: length in, length out
     same = seizing_interference(150.0 * 5 / 343, 2e9 * 5 / 49, 3e-3, 0.028, 0.03, 0.1, 4.0 / 7)

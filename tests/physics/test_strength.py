@@ -91,9 +91,7 @@ def test_draws_broadcast_and_unknown_stays_in_its_own_draw() -> None:
 def test_strength_scales_with_its_unit() -> None:
     """Pascal scaled by 7.3: the curve scales as its first power."""
     plain = semicrystalline_strength(*PEEK_LIKE).at(450.0)
-    np.testing.assert_allclose(
-        semicrystalline_strength(7.3 * PEEK_LIKE[0], *PEEK_LIKE[1:]).at(450.0), 7.3 * plain
-    )
+    np.testing.assert_allclose(semicrystalline_strength(7.3 * PEEK_LIKE[0], *PEEK_LIKE[1:]).at(450.0), 7.3 * plain)
     np.testing.assert_allclose(semicrystalline_strength(*PEEK_LIKE).scaled(7.3).at(450.0), 7.3 * plain)
 
 

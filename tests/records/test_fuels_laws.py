@@ -92,9 +92,7 @@ def test_air_fuel_ratio_does_not_depend_on_the_size_of_the_formula(
     carbon: int, hydrogen: int, oxygen: int, scale: float
 ) -> None:
     plain = stoichiometry.air_fuel_ratio(carbon, hydrogen, oxygen)
-    assert stoichiometry.air_fuel_ratio(scale * carbon, scale * hydrogen, scale * oxygen) == pytest.approx(
-        plain
-    )
+    assert stoichiometry.air_fuel_ratio(scale * carbon, scale * hydrogen, scale * oxygen) == pytest.approx(plain)
 
 
 def test_burning_keeps_mass() -> None:
