@@ -41,7 +41,7 @@ def known_result(case: Case, draws: int, seed: int = 0) -> Screening | None:
     return _shelf().kept.get(_key(case, draws, seed))
 
 
-def ranked(case: Case, draws: int, seed: int = 0, tell: Callable[[float, str], None] | None = None) -> Screening:
+def ranked(case: Case, draws: int, seed: int = 0, tell: Callable[[float, str], object] | None = None) -> Screening:
     """Return the result, from the shelf or computed; `tell` hears a share done and what is being done."""
     shelf, key = _shelf(), _key(case, draws, seed)
     with shelf.busy:

@@ -29,7 +29,6 @@ _HOMES = {
         "SoakTest",
     ),
     "screening.judgement.case_file": (
-        "demo_cases",
         "load_case",
         "save_case",
     ),
@@ -102,7 +101,6 @@ __all__ = [
     "Value",
     "WarmUp",
     "assess_contact",
-    "demo_cases",
     "find_fuel",
     "flame_temperature",
     "heat_crown",

@@ -19,7 +19,9 @@ if case is None:
 result = compute.shown_result(case)
 if result is None:
     st.stop()
-id = st.selectbox("Material", list(result.materials), format_func=lambda i: f"{result.material(i).material.name} ({i})")
+names = {i: found.material.name for i, found in result.stories.items()}
+id = st.selectbox("Material", list(names), format_func=lambda i: f"{names[i]} ({i})")
+assert id is not None
 story = result.material(id)
 verdict = story.standing.verdict if story.standing else "unknown"
 st.subheader(f"{VERDICT_SYMBOLS[verdict]} {verdict}, rank {story.rank}")

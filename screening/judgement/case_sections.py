@@ -11,6 +11,7 @@ from typing import Any
 
 import numpy as np
 
+from screening.demo_cases import bundled_logs
 from screening.errors import CaseError, Fault, ScreeningError, UnknownName
 from screening.judgement.case import (
     Case,
@@ -25,7 +26,6 @@ from screening.judgement.case import (
     SoakTest,
     canonical_text,
 )
-from screening.demo_cases import bundled_logs
 from screening.quantities import to_si
 from screening.records.assumptions import load_assumptions
 from screening.records.fuels import Fuel, find_fuel, own_fuel

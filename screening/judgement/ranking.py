@@ -46,10 +46,7 @@ def standing(times: dict[str, FloatArray], target_run: float) -> Standing:
     first = np.where(np.isfinite(life), table.argmin(axis=0), len(names))
     counts = np.bincount(first, minlength=len(names) + 1) / life.size
     shares = sorted(zip([*names, "nothing within the horizon"], counts, strict=True), key=lambda pair: -pair[1])
-    if chance >= LASTING_CHANCE:
-        verdict = LASTS
-    else:
-        verdict = SHORT if early >= SHORT_RUN else FAILS
+    verdict = LASTS if chance >= LASTING_CHANCE else SHORT if early >= SHORT_RUN else FAILS
     return Standing(
         verdict,
         chance,

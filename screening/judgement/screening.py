@@ -20,7 +20,7 @@ from screening.judgement.fitting import print_sizes
 from screening.judgement.gas_side import GasSide, solve_gas_side
 from screening.judgement.headline import cautions_of, headline_of, stop_rule_of
 from screening.judgement.plausibility import Implausible, implausibilities
-from screening.judgement.polymer import Polymer, case_material, draw_polymer, missing_values
+from screening.judgement.polymer import case_material, draw_polymer, missing_values
 from screening.judgement.run import HORIZON, run_metal, run_polymer
 from screening.judgement.shortlist import ranked, shortlist_frame
 from screening.judgement.story import Story
@@ -32,7 +32,7 @@ FloatArray = np.ndarray
 PART = 1000
 """Draws computed at a time."""
 FEWEST_DRAWS = 10
-Progress = Callable[[float, str], None]
+Progress = Callable[[float, str], object]
 
 
 @dataclass(frozen=True, eq=False)

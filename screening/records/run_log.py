@@ -68,10 +68,10 @@ def read_rows(source: str | os.PathLike[str] | io.TextIOBase) -> LogRows:
     notes: list[str] = []
     time = clock if seconds_known else _in_seconds(clock, columns.time_unit, notes)
     reading = _in_kelvin(np.array([_number(c[columns.temperature], n) for n, c in table]), columns, notes)
-    fuel = None
+    fuel: FloatArray | None = None
     if columns.fuel is not None:
         volumes = np.array([_number(c[columns.fuel], n) if len(c) > columns.fuel else np.nan for n, c in table])
-        fuel = to_si(volumes, columns.fuel_unit)  # type: ignore[arg-type]
+        fuel = np.asarray(to_si(volumes, columns.fuel_unit))  # type: ignore[arg-type]
     steps = np.diff(time)
     if np.any(steps <= 0):
         n = table[int(np.argmax(steps <= 0)) + 1][0]
