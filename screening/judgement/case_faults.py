@@ -63,7 +63,9 @@ def _of_the_fitting_form(error: ValidationError) -> Iterator[Fault]:
     for inner in error.context or ():
         by_form.setdefault(inner.schema_path[0], []).append(inner)
     fitting = [
-        errors for errors in by_form.values() if not any(e.validator == "type" and e.path == error.path for e in errors)
+        errors
+        for errors in by_form.values()
+        if not any(e.validator == "type" and e.path == error.path for e in errors)
         and not any(e.validator == "type" and not e.relative_path for e in errors)
     ]
     if fitting:
@@ -80,8 +82,14 @@ def _highest(schema: Mapping[str, Any]) -> str:
 
 
 def _type_words(allowed: str, schema: Mapping[str, Any]) -> str:
-    words = {"number": "a number", "integer": "a whole number", "string": "text", "object": "a section {...}",
-             "array": "a list [...]", "boolean": "true or false"}
+    words = {
+        "number": "a number",
+        "integer": "a whole number",
+        "string": "text",
+        "object": "a section {...}",
+        "array": "a list [...]",
+        "boolean": "true or false",
+    }
     meaning = schema.get("description", "")
     return words.get(allowed, allowed) + (f" ({meaning})" if meaning else "")
 

@@ -111,7 +111,9 @@ def _engine(section: Section, faults: list[Fault]) -> Engine:
         bore, stroke = section["bore_mm"] * 1e-3, section["stroke_mm"] * 1e-3
         swept = np.pi / 4 * bore**2 * stroke * 1e6
         if has_volume and abs(swept / section["displacement_cc"] - 1) > 0.05:
-            message = f"got {section['displacement_cc']:g} cc, but bore and stroke make {swept:.1f} cc; give one or mend it"
+            message = (
+                f"got {section['displacement_cc']:g} cc, but bore and stroke make {swept:.1f} cc; give one or mend it"
+            )
             faults.append(Fault("engine.displacement_cc", message))
     else:
         ratio = _typical("bore_to_stroke")
@@ -119,7 +121,9 @@ def _engine(section: Section, faults: list[Fault]) -> Engine:
         stroke = bore / ratio
     rod = _si(section, "rod_length_mm", stroke * _typical("rod_to_stroke"))
     if rod < 0.8 * stroke:
-        message = f"got {rod * 1e3:g} mm; must be longer than 0.8 of the stroke ({800 * stroke:.1f} mm), centre to centre"
+        message = (
+            f"got {rod * 1e3:g} mm; must be longer than 0.8 of the stroke ({800 * stroke:.1f} mm), centre to centre"
+        )
         faults.append(Fault("engine.rod_length_mm", message))
     return Engine(
         bore=bore,
@@ -127,7 +131,9 @@ def _engine(section: Section, faults: list[Fault]) -> Engine:
         rod_length=rod,
         compression_ratio=_si(section, "compression_ratio", _typical("compression_ratio")),
         speed=_si(section, "speed_rpm", _typical("speed")),
-        warmed_metal=_si(section, "warmed_metal_kg", _typical("warmed_metal_to_swept_volume") * np.pi / 4 * bore**2 * stroke),
+        warmed_metal=_si(
+            section, "warmed_metal_kg", _typical("warmed_metal_to_swept_volume") * np.pi / 4 * bore**2 * stroke
+        ),
     )
 
 
@@ -137,11 +143,17 @@ def _piston(section: Section, engine: Engine, known: tuple[str, ...], faults: li
     layers = tuple(CrownLayer(row["material"], row["thickness_mm"] * 1e-3) for row in section.get("crown_layers", ()))
     for i, layer in enumerate(layers):
         if layer.material not in known:
-            faults.append(Fault(f"piston.crown_layers[{i}].material", str(UnknownName("material", layer.material, known))))
+            faults.append(
+                Fault(f"piston.crown_layers[{i}].material", str(UnknownName("material", layer.material, known)))
+            )
     if build in BUILDS_WITH_LAYERS and not layers:
-        faults.append(Fault("piston.crown_layers", f"missing; a piston built as {build!r} needs its layers, from the gas inwards"))
+        faults.append(
+            Fault("piston.crown_layers", f"missing; a piston built as {build!r} needs its layers, from the gas inwards")
+        )
     if build == "all polymer" and layers:
-        faults.append(Fault("piston.crown_layers", "given, but piston.build is 'all polymer'; name the build that has layers"))
+        faults.append(
+            Fault("piston.crown_layers", "given, but piston.build is 'all polymer'; name the build that has layers")
+        )
     piston = Piston(
         build=build,
         crown_thickness=_si(section, "crown_thickness_mm", bore * _typical("crown_thickness_to_bore")),
@@ -172,7 +184,9 @@ def _operation(section: Section, faults: list[Fault]) -> Operation:
         missing = "burn_duration_s" if "burned_mL" in section else "burned_mL"
         faults.append(Fault(f"operation.{missing}", "missing; burned_mL and burn_duration_s go together"))
     if "burned_mL" in section and "throttle" in section:
-        faults.append(Fault("operation.throttle", "given beside a measured burn; give one of the two: the burn tells more"))
+        faults.append(
+            Fault("operation.throttle", "given beside a measured burn; give one of the two: the burn tells more")
+        )
     return Operation(
         burned_volume=_optional(section, "burned_mL"),
         burn_duration=_optional(section, "burn_duration_s"),
@@ -196,7 +210,9 @@ def _head(section: Section, faults: list[Fault]) -> Head:
         text = _kept(faults, "head.log.bundled", lambda: _bundled_log(log["bundled"]))
     elif isinstance(log, Mapping):
         name = f" ({log['name']})" if "name" in log else ""
-        faults.append(Fault("head.log", f"the log with digest {log['digest'][:12]}...{name} is not here; open it first"))
+        faults.append(
+            Fault("head.log", f"the log with digest {log['digest'][:12]}...{name} is not here; open it first")
+        )
     surface = section.get("surface", "bare_cast_aluminium")
     _kept(faults, "head.surface", lambda: find_surface(surface))
     return Head(

@@ -40,7 +40,9 @@ def judge_printability(material: Material, printer: Printer) -> Printability:
             if part == "nozzle":
                 return Printability(UNKNOWN, ("No printing temperature is known.",))
             continue
-        said = f"The {part} should reach {_c(need.typical)} ({_c(need.low)} to {_c(need.high)}) and reaches {_c(reached)}"
+        said = (
+            f"The {part} should reach {_c(need.typical)} ({_c(need.low)} to {_c(need.high)}) and reaches {_c(reached)}"
+        )
         if reached < need.low:
             hard.append(f"{said}: too cold.")
         elif reached < need.typical:

@@ -44,5 +44,7 @@ def log_sheet(log: RunLog) -> str:
     if not d["is_settled"]:
         lines.append("Not settled yet: the log is too short for its settled value to be more than an extrapolation.")
     for row in d["outliers"]:
-        lines.append(f"Far from the curve, kept but hardly counted: {row['reading_C']:.1f} °C at {row['time_s']:.0f} s.")
+        lines.append(
+            f"Far from the curve, kept but hardly counted: {row['reading_C']:.1f} °C at {row['time_s']:.0f} s."
+        )
     return "\n".join([*lines, *(f"Note: {note}." for note in d["notes"])])
