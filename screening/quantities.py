@@ -3,8 +3,13 @@
 from __future__ import annotations
 
 import math
+from typing import TypeVar
 
+import numpy as np
 from scipy import constants
+
+Quantity = TypeVar("Quantity", float, np.ndarray)
+"""A number or an array of numbers; conversion gives back the same kind."""
 
 ZERO_CELSIUS = constants.zero_Celsius
 """0 degC in kelvin."""
@@ -55,17 +60,24 @@ _UNITS: dict[str, tuple[str, float, float]] = {
 }
 
 
-def to_si(value: float, unit: str) -> float:
+def to_si(value: Quantity, unit: str) -> Quantity:
     """Return `value`, given in `unit`, in the SI unit of its kind (degC and degF are points, not differences).
 
     Raises KeyError for a unit that no table or case key uses.
+
+    >>> round(to_si(23.0, "degC"), 2)
+    296.15
     """
     _, factor, offset = _UNITS[unit]
     return factor * value + offset
 
 
-def from_si(value: float, unit: str) -> float:
-    """Return the SI `value` in `unit`; the inverse of `to_si`."""
+def from_si(value: Quantity, unit: str) -> Quantity:
+    """Return the SI `value` in `unit`; the inverse of `to_si`.
+
+    >>> round(from_si(0.056, "mm"), 6)
+    56.0
+    """
     _, factor, offset = _UNITS[unit]
     return (value - offset) / factor
 

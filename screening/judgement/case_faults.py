@@ -14,7 +14,7 @@ TWO_STROKE = "only four-stroke engines are modelled: a two-stroke breathes and h
 
 
 def schema_faults(document: object, schema: Mapping[str, Any]) -> list[Fault]:
-    """Return every fault of `document` against the JSON Schema `schema`, in the order of the document."""
+    """Return every fault of `document` against the JSON Schema `schema`, sorted by where they are."""
     errors = Draft202012Validator(schema).iter_errors(document)
     found = [fault for error in errors for fault in _explained(error)]
     return sorted(dict.fromkeys(found), key=lambda fault: fault.where)
@@ -63,10 +63,7 @@ def _of_the_fitting_form(error: ValidationError) -> Iterator[Fault]:
     for inner in error.context or ():
         by_form.setdefault(inner.schema_path[0], []).append(inner)
     fitting = [
-        errors
-        for errors in by_form.values()
-        if not any(e.validator == "type" and e.path == error.path for e in errors)
-        and not any(e.validator == "type" and not e.relative_path for e in errors)
+        errors for errors in by_form.values() if not any(e.validator == "type" and not e.relative_path for e in errors)
     ]
     if fitting:
         for inner in min(fitting, key=len):

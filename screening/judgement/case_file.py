@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import json
 import os
-import tempfile
+import secrets
 from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import Path
@@ -14,10 +14,13 @@ from screening.errors import CaseError, Fault
 from screening.judgement.case import Case
 from screening.judgement.case_faults import schema_faults
 from screening.judgement.case_sections import checked_case
+from screening.judgement.document_faults import document_faults
 
 FORMAT = "polymer-piston-case"
 VERSION = 1
 DEMO_FOLDER = Path(__file__).parents[1] / "demo_cases"
+LARGEST_FILE = 5_000_000
+"""Bytes; the longest log a case may hold takes 200,000."""
 _SCHEMA_FILE = Path(__file__).parents[1] / "case_schema.json"
 
 
@@ -42,6 +45,9 @@ def load_case(source: str | os.PathLike[str] | Mapping[str, Any]) -> Case:
         Lists every fault at once, each with its key and what would be right.
     """
     document = dict(source) if isinstance(source, Mapping) else _read_document(source)
+    faults = list(document_faults(document))
+    if faults:
+        raise CaseError(faults)
     document = _upgraded(document)
     faults = schema_faults(document, case_schema())
     if faults:
@@ -55,39 +61,57 @@ def save_case(case: Case, path: str | os.PathLike[str]) -> None:
 
 
 def write_whole(path: str | os.PathLike[str], text: str) -> None:
-    """Write `text` to `path` by way of a neighbour file, so that a failure leaves nothing half-written."""
+    """Write `text` to `path` by way of a neighbour file, so that a failure leaves nothing half-written.
+
+    A path that is there and no file (a pipe, a device) is written to as it is. Raises OSError.
+    """
     target = Path(path)
-    handle, name = tempfile.mkstemp(dir=target.parent or ".", prefix=f".{target.name}.", suffix=".part")
+    if target.exists() and not target.is_file():
+        with target.open("w", encoding="utf-8", newline="") as stream:
+            stream.write(text)
+        return
+    part = target.with_name(f".{target.name}.{secrets.token_hex(4)}.part")
     try:
-        with os.fdopen(handle, "w", encoding="utf-8", newline="") as part:
-            part.write(text)
-        os.replace(name, target)
+        with part.open("x", encoding="utf-8", newline="") as stream:
+            stream.write(text)
+        part.replace(target)
     except BaseException:
-        Path(name).unlink(missing_ok=True)
+        part.unlink(missing_ok=True)
         raise
 
 
 def _read_document(source: str | os.PathLike[str]) -> dict[str, Any]:
-    demo = demo_cases().get(os.fspath(source))
-    path = demo if demo is not None and not Path(source).exists() else Path(source)
+    name = os.fspath(source)
+    demo = demo_cases().get(name)
+    shown = name if len(name) <= 200 else name[:197] + "..."
+    path = demo if demo is not None and not Path(name).exists() else Path(name)
     try:
+        if path.is_file() and path.stat().st_size > LARGEST_FILE:
+            raise CaseError([Fault(shown, f"is larger than {LARGEST_FILE / 1e6:g} MB: it is no case file")])
         text = path.read_text("utf-8-sig")
     except FileNotFoundError:
         known = ", ".join(demo_cases())
-        raise CaseError([Fault(str(path), f"no such file; give a case file or a demo case ({known})")]) from None
-    except (OSError, UnicodeDecodeError) as error:
-        raise CaseError([Fault(str(path), f"cannot be read as UTF-8 text: {error}")]) from None
-    return parse_document(text, str(path))
+        raise CaseError([Fault(shown, f"no such file; give a case file or a demo case ({known})")]) from None
+    except OSError as error:
+        raise CaseError([Fault(shown, f"cannot be read: {error.strerror}")]) from None
+    except UnicodeDecodeError as error:
+        message = f"not UTF-8 text: byte {error.object[error.start]:#04x} at {error.start}"
+        raise CaseError([Fault(shown, message)]) from None
+    except ValueError as error:  # a path with a zero byte
+        raise CaseError([Fault(repr(shown), f"no file has such a name: {error}")]) from None
+    return parse_document(text, shown)
 
 
 def parse_document(text: str, where: str) -> dict[str, Any]:
     """Return the JSON object in `text`; `where` names it in the message if it is none."""
     try:
-        document = json.loads(text, parse_constant=_refuse_constant)
+        document = json.loads(text, parse_constant=_refuse_constant, object_pairs_hook=_refuse_twice)
     except json.JSONDecodeError as error:
         message = f"not JSON: {error.msg} at line {error.lineno}, column {error.colno}"
         raise CaseError([Fault(where, message)]) from None
-    except (ValueError, RecursionError) as error:
+    except RecursionError:
+        raise CaseError([Fault(where, "not a case: sections or lists stand too deep in one another")]) from None
+    except ValueError as error:
         raise CaseError([Fault(where, f"not a case: {error}")]) from None
     if not isinstance(document, dict):
         raise CaseError([Fault(where, 'must be one JSON object that starts {"format": "polymer-piston-case", ...}')])
@@ -96,6 +120,15 @@ def parse_document(text: str, where: str) -> dict[str, Any]:
 
 def _refuse_constant(name: str) -> float:
     raise ValueError(f"{name} is not a number a case can hold")
+
+
+def _refuse_twice(pairs: list[tuple[str, Any]]) -> dict[str, Any]:
+    section = dict(pairs)
+    if len(section) < len(pairs):
+        keys = [key for key, _ in pairs]
+        twice = next(key for key in keys if keys.count(key) > 1)
+        raise ValueError(f"the key {twice!r} stands twice in one section")
+    return section
 
 
 def _upgraded(document: dict[str, Any]) -> dict[str, Any]:

@@ -6,46 +6,49 @@ what is checked here is what a schema cannot say: names, and how values fit toge
 
 from __future__ import annotations
 
+import io
 from collections.abc import Callable, Mapping
 from typing import Any
 
 import numpy as np
 
 from screening.demo_cases import bundled_logs
-from screening.errors import CaseError, Fault, ScreeningError, UnknownName
+from screening.errors import CaseError, Fault, LogError, ScreeningError, UnknownName
 from screening.judgement.case import (
     Case,
     CrownLayer,
     Engine,
     Head,
     Operation,
-    OwnMaterial,
     Piston,
     Printer,
     Probe,
     SoakTest,
     canonical_text,
 )
-from screening.quantities import to_si
+from screening.judgement.case_own_materials import own_materials
+from screening.judgement.run_log import read_log
+from screening.quantities import from_si, to_si
 from screening.records.assumptions import load_assumptions
 from screening.records.fuels import Fuel, find_fuel, own_fuel
 from screening.records.materials import load_materials
 from screening.records.surfaces import find_surface
 
 Section = Mapping[str, Any]
+WIDEST_SETTLED = 60.0
+"""A log that has not settled is refused when the 90 % interval of its end is wider [K] (the project's own choice)."""
 BUILDS_WITH_LAYERS = ("coated crown", "metal cap", "metal crown on polymer skirt")
 
 
 def checked_case(document: dict[str, Any]) -> Case:
     """Return the case in a document that fits the schema; raise CaseError with every fault found."""
     faults: list[Fault] = []
-    own = tuple(_own_material(row, i, faults) for i, row in enumerate(document.get("own_materials", ())))
+    own = own_materials(document.get("own_materials", []), faults)
     known = (*load_materials().ids, *(material.id for material in own))
-    _unique("own_materials", [material.id for material in own], load_materials().ids, faults)
     engine = _engine(document["engine"], faults)
     piston = _piston(document.get("piston", {}), engine, known, faults)
-    fuel = _kept(faults, "fuel", lambda: _fuel(document["fuel"]))
-    reference = _kept(faults, "reference_fuel", lambda: _fuel(document.get("reference_fuel", "petrol E0")))
+    fuel = _fuel(document["fuel"], "fuel", faults)
+    reference = _fuel(document.get("reference_fuel", "petrol E0"), "reference_fuel", faults)
     operation = _operation(document.get("operation", {}), faults)
     head = _head(document["head"], faults)
     soaks = [_soak_test(row, f"soak_tests[{i}]", known, faults) for i, row in enumerate(document.get("soak_tests", ()))]
@@ -73,7 +76,7 @@ def _kept(faults: list[Fault], where: str, work: Callable[[], Any]) -> Any:
     try:
         return work()
     except CaseError as error:
-        faults += [Fault(f"{where}.{fault.where}".rstrip("."), fault.message) for fault in error.faults]
+        faults += [fault if fault.where.startswith(where) else Fault(where, str(fault)) for fault in error.faults]
     except ScreeningError as error:
         faults.append(Fault(where, str(error)))
     return None
@@ -210,9 +213,13 @@ def _head(section: Section, faults: list[Fault]) -> Head:
         text = _kept(faults, "head.log.bundled", lambda: _bundled_log(log["bundled"]))
     elif isinstance(log, Mapping):
         name = f" ({log['name']})" if "name" in log else ""
-        faults.append(
-            Fault("head.log", f"the log with digest {log['digest'][:12]}...{name} is not here; open it first")
+        message = (
+            f"the log with digest {log['digest'][:12]}...{name} is not here; "
+            "open that file beside the case, or give its text, or a reading_C in its place"
         )
+        faults.append(Fault("head.log", message))
+    if text is not None:
+        _kept(faults, "head.log", lambda: _check_log(text))
     surface = section.get("surface", "bare_cast_aluminium")
     _kept(faults, "head.surface", lambda: find_surface(surface))
     return Head(
@@ -221,6 +228,17 @@ def _head(section: Section, faults: list[Fault]) -> Head:
         gun_emissivity=_si(section, "gun_emissivity", 0.95),
         surface=surface,
     )
+
+
+def _check_log(text: str) -> None:
+    """Raise LogError for a log that cannot be read, or that says next to nothing of where the head settles."""
+    fit = read_log(io.StringIO(text)).fit_warm_up()  # as a stream: the text of a case never names a file
+    low, high = fit.settled_interval
+    if not fit.is_settled and high - low > WIDEST_SETTLED:
+        raise LogError(
+            f"the run had not settled: its end may lie anywhere from {from_si(low, 'degC'):.0f} to "
+            f"{from_si(high, 'degC'):.0f} °C (90 %); log for longer, or give reading_C in its place"
+        )
 
 
 def _bundled_log(name: str) -> str:
@@ -241,8 +259,11 @@ def _printer(section: Section) -> Printer:
     )
 
 
-def _fuel(entry: str | Mapping[str, Any]) -> Fuel:
-    return find_fuel(entry) if isinstance(entry, str) else own_fuel(entry)
+def _fuel(entry: str | Mapping[str, Any], where: str, faults: list[Fault]) -> Fuel | None:
+    found: Fuel | None = _kept(
+        faults, where, lambda: find_fuel(entry) if isinstance(entry, str) else own_fuel(entry, where)
+    )
+    return found
 
 
 def _soak_test(row: Section, where: str, known: tuple[str, ...], faults: list[Fault]) -> SoakTest | None:
@@ -255,7 +276,7 @@ def _soak_test(row: Section, where: str, known: tuple[str, ...], faults: list[Fa
             faults.append(Fault(f"{where}.{missing}", f"missing; {before} and {after} go together"))
     if not {"outcome", "mass_after_g", "size_after_mm"} & set(row):
         faults.append(Fault(where, "says nothing: give outcome, or mass or size before and after"))
-    fluid = _kept(faults, f"{where}.fluid", lambda: _fuel(row["fluid"]))
+    fluid = _fuel(row["fluid"], f"{where}.fluid", faults)
     if fluid is None:
         return None
     return SoakTest(
@@ -270,29 +291,6 @@ def _soak_test(row: Section, where: str, known: tuple[str, ...], faults: list[Fa
         outcome=row.get("outcome"),
         note=row.get("note", ""),
     )
-
-
-def _own_material(row: Section, index: int, faults: list[Fault]) -> OwnMaterial:
-    where = f"own_materials[{index}]"
-    materials = load_materials()
-    if row["based_on"] not in materials.ids:
-        faults.append(Fault(f"{where}.based_on", str(UnknownName("material", row["based_on"], materials.ids))))
-    properties = set(materials.table["property"])
-    values = []
-    for name, value in row["values"].items():
-        triple = (value,) * 3 if isinstance(value, int | float) else (value["low"], value["typical"], value["high"])
-        if name not in properties:
-            faults.append(Fault(f"{where}.values.{name}", str(UnknownName("property", name, properties))))
-        elif not triple[0] <= triple[1] <= triple[2]:
-            faults.append(Fault(f"{where}.values.{name}", f"got {triple}; low, typical, high must rise"))
-        values.append((name, triple))
-    return OwnMaterial(row["id"], row["name"], row["based_on"], tuple(sorted(values)))
-
-
-def _unique(where: str, ids: list[str], taken: tuple[str, ...], faults: list[Fault]) -> None:
-    for i, name in enumerate(ids):
-        if name in taken or name in ids[:i]:
-            faults.append(Fault(f"{where}[{i}].id", f"got {name!r}, which is taken; choose another"))
 
 
 def _probe(section: Section | None) -> Probe | None:

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from screening.errors import OutOfRange
 from screening.physics.thermometry import surface_temperature
+from screening.quantities import from_si
 from screening.records.surfaces import Surface, find_surface
 
 PAINT = (
@@ -20,7 +21,21 @@ _WELL_KNOWN = 0.1
 
 @dataclass(frozen=True)
 class GunReading:
-    """A reading and the temperatures [K] it stands for at the surface's high, typical and low emissivity."""
+    """A reading off a surface and the temperatures it stands for.
+
+    Parameters
+    ----------
+    reading, surroundings : float
+        What the gun shows, and the temperature of what the surface mirrors [K].
+    gun_emissivity : float
+        What the gun is set to [1].
+    surface : Surface
+        The row of the table.
+    low, typical, high : float
+        The surface's temperature at its bounding and typical emissivity [K].
+    advice : tuple of str
+        What would make the reading surer; empty where it is sure enough.
+    """
 
     reading: float
     gun_emissivity: float
@@ -33,16 +48,43 @@ class GunReading:
 
 
 def read_gun(reading: float, surface: str, gun_emissivity: float, surroundings: float) -> GunReading:
-    """Return what a `reading` [K] off a surface of the table says, in `surroundings` [K].
+    """Return what a reading off a surface of the table says.
 
-    Raises UnknownName for a surface that is not in the table, OutOfRange for a reading it cannot give.
+    Parameters
+    ----------
+    reading : float
+        What the gun shows [K].
+    surface : str
+        Id or plain name of the surface.
+    gun_emissivity : float
+        What the gun is set to [1].
+    surroundings : float
+        Temperature of what the surface mirrors [K].
+
+    Returns
+    -------
+    GunReading
+
+    Raises
+    ------
+    UnknownName
+        The surface is not in the table.
+    OutOfRange
+        A number out of its range, or a reading that the surface cannot give.
     """
     for name, kelvin in (("reading", reading), ("surroundings", surroundings)):
         if not _COLDEST <= kelvin <= _HOTTEST:
             raise OutOfRange(f"{name}: got {kelvin - 273.15:g} °C; must be -60 to 1500 °C")
+    if not 0 < gun_emissivity <= 1:
+        raise OutOfRange(f"gun emissivity: got {gun_emissivity:g}; must be above 0 and at most 1")
     found = find_surface(surface)
     emissivities = [found.low, found.typical, found.high]
     at_low, typical, at_high = surface_temperature(reading, gun_emissivity, emissivities, surroundings)
-    advice = (PAINT, MIRROR) if found.high - found.low > _WELL_KNOWN else ()
     low, high = sorted((float(at_low), float(at_high)))
-    return GunReading(reading, gun_emissivity, surroundings, found, low, float(typical), high, advice)
+    advice = [PAINT, MIRROR] if found.high - found.low > _WELL_KNOWN else []
+    if high > found.highest_temperature:
+        limit = from_si(found.highest_temperature, "degC")
+        advice.append(
+            f"{found.name[:1].upper()}{found.name[1:]} stands about {limit:.0f} °C: above that, paint the spot."
+        )
+    return GunReading(reading, gun_emissivity, surroundings, found, low, float(typical), high, tuple(advice))

@@ -23,11 +23,23 @@ class Printability:
 
 
 def judge_printability(material: Material, printer: Printer) -> Printability:
-    """Return whether `printer` prints `material`.
+    """Return whether a printer prints a material.
 
     A need that the printer does not reach even at its low end means "cannot"; one reached at the low end but not at
     the typical value, missing equipment or a careful step means "prints with care". Nozzle and bed decide; a chamber
     colder than the low end is "cannot" only for parts that would split, which a piston is.
+
+    Parameters
+    ----------
+    material : Material
+        With its needs in kelvin.
+    printer : Printer
+        What the printer reaches [K] and has.
+
+    Returns
+    -------
+    Printability
+        "prints", "prints with care", "cannot", or "unknown" where no nozzle temperature is known.
     """
     if "filament" not in material.form:
         return Printability(CANNOT, (f"{material.name} is not to be had as filament ({material.form}).",))

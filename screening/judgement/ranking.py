@@ -7,6 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from screening.errors import OutOfRange
+
 FloatArray = np.ndarray
 
 LASTS, SHORT, FAILS, UNKNOWN = "lasts", "short run only", "fails", "unknown"
@@ -20,7 +22,21 @@ TIE = (0.4, 0.6)
 
 @dataclass(frozen=True)
 class Standing:
-    """How one material stands: chances [1], times [s] (inf: beyond the horizon), and what ends its runs."""
+    """How one material stands.
+
+    Parameters
+    ----------
+    verdict : str
+        One of "lasts", "short run only", "fails".
+    chance_of_lasting : float
+        Share of draws that reach the wanted run [1].
+    plan_for, median, late : float
+        5th, 50th and 95th percentile of the time to the end [s]; inf: beyond the horizon.
+    ends_by, ends_by_share : str, float
+        What ends most runs, and the share of draws it ends [1].
+    shares : tuple of (str, float)
+        Every mechanism that ends any draw, and its share [1], largest first.
+    """
 
     verdict: str
     chance_of_lasting: float
@@ -37,16 +53,36 @@ def standing(times: dict[str, FloatArray], target_run: float) -> Standing:
 
     The 5th, 50th and 95th percentiles are taken as order statistics, so that inf (never within the horizon) is
     allowed; a draw without an end counts as "nothing within the horizon".
+
+    Parameters
+    ----------
+    times : dict of arrays (n_draw,)
+        When each mechanism would end the run [s], inf where it would not.
+    target_run : float
+        The wanted run [s].
+
+    Returns
+    -------
+    Standing
+
+    Raises
+    ------
+    OutOfRange
+        A time is not a number: it must not pass for "never".
     """
     names = list(times)
     table = np.stack([times[name] for name in names])
+    if np.isnan(table).any():
+        broken = ", ".join(name for name, time in times.items() if np.isnan(time).any())
+        raise OutOfRange(f"times: {broken} gives no number in some draws; must be seconds, or inf for never")
     life = table.min(axis=0)
     chance = float(np.mean(life >= target_run))
     early, median, late = np.quantile(life, (0.05, 0.5, 0.95), method="inverted_cdf")
     first = np.where(np.isfinite(life), table.argmin(axis=0), len(names))
     counts = np.bincount(first, minlength=len(names) + 1) / life.size
     shares = sorted(zip([*names, "nothing within the horizon"], counts, strict=True), key=lambda pair: -pair[1])
-    verdict = LASTS if chance >= LASTING_CHANCE else SHORT if early >= SHORT_RUN else FAILS
+    short_or_fails = SHORT if early >= SHORT_RUN else FAILS
+    verdict = LASTS if chance >= LASTING_CHANCE else short_or_fails
     return Standing(
         verdict,
         chance,

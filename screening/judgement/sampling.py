@@ -32,8 +32,22 @@ def drawn(name: str, low: float, typical: float, high: float, distribution: str,
 
     Parameters
     ----------
+    name : str
+        What is drawn; with `seed` it sets the order of the draws.
+    low, typical, high : float
+        5th, 50th and 95th percentile; the ends (and the mode) if uniform or triangular. In the quantity's own unit.
     distribution : str
         "normal" or "lognormal" (two-piece: each side has its own spread), "uniform", "triangular".
+    n_draw, seed : int
+
+    Returns
+    -------
+    array (n_draw,)
+        In the unit of the three numbers; normal tails are cut at 2.5 standard deviations.
+
+    References
+    ----------
+    McKay, Beckman and Conover, Technometrics 21 (1979) 239 (from memory).
     """
     if low == high:
         return np.full(n_draw, typical)

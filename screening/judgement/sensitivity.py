@@ -23,7 +23,9 @@ class Influence:
 
 MEASURED_BY = {
     "crown_thickness": "a calliper on the crown, or the model's own drawing",
-    "multiplier": "a temperature plug or a melted witness in the crown; a head log of the first ten minutes helps a little",
+    "multiplier": (
+        "a temperature plug or a melted witness in the crown; a head log of the first ten minutes helps a little"
+    ),
     "correlation": "a temperature plug or a melted witness in the crown",
     "burned_volume_flow": "a marked tank and a stopwatch over several minutes",
     "volumetric_efficiency": "a timed burn from a marked tank",
@@ -47,14 +49,33 @@ MEASURED_BY = {
 def influences(life: FloatArray, inputs: Mapping[str, FloatArray], horizon: float) -> tuple[Influence, ...]:
     """Return the inputs by their share of the spread of log time, largest first.
 
-    The share is the correlation ratio of log time on the input in ten bins of equal count (Pearson 1905; the first-order
-    variance index of a Latin hypercube), less what ten bins of noise would show; knowing the input narrows the range by about
+    The share is the correlation ratio of log time on the input in ten bins of equal count (the first-order index of
+    variance), less what ten bins of noise would show; knowing the input narrows the range by about
     1 - sqrt(1 - share).
 
     Parameters
     ----------
-    life : (n_draw,) [s]; times beyond `horizon` count as the horizon
-    inputs : (n_draw,) each
+    life : (n_draw,)
+        [s]; times beyond `horizon` count as the horizon.
+    inputs : mapping of (n_draw,)
+        The draws of each input; one that does not vary is left out.
+    horizon : float
+        [s]
+
+    Returns
+    -------
+    tuple of Influence
+        Empty where the time does not vary, or where there are fewer than 50 draws.
+
+    Notes
+    -----
+    Ten bins smooth the input: an index of a curve that swings within a bin comes out low (by some per cent for the
+    Ishigami function). Effects of two inputs together count for neither.
+
+    References
+    ----------
+    Pearson (1905) for the correlation ratio; Sobol (1993) and Saltelli et al., Global Sensitivity Analysis: The Primer
+    (2008), chapter 1, for the index (from memory).
     """
     target = np.log(np.clip(np.nan_to_num(life, posinf=horizon), 1e-2, horizon))
     total = float(target.var())

@@ -34,9 +34,19 @@ def band_radiance(temperature: ArrayLike, band: tuple[float, float] = (8e-6, 14e
     array
         [W/(m2 sr)], of the shape of `temperature`.
 
+    Raises
+    ------
+    OutOfRange
+        Wavelengths that do not rise from above zero.
+
     References
     ----------
     Planck's law with the constants of `scipy.constants` (CODATA).
+
+    Examples
+    --------
+    >>> round(float(band_radiance(300.0)), 1)
+    54.9
     """
     low, high = band
     if not 0 < low < high:
@@ -80,12 +90,26 @@ def surface_temperature(
     Raises
     ------
     OutOfRange
-        An emissivity outside (0, 1], or a reading that no surface of that emissivity can give.
+        An emissivity outside (0, 1], a temperature of 0 K or less, or a reading that no surface of that emissivity
+        can give in those surroundings.
 
     Notes
     -----
     A gun that takes the surroundings to be at its own temperature does just this; one that ignores them differs by
     the term (1 - e_gun) B(T_s). A bright surface near a hot part mirrors it: then T_s is not the air's temperature.
+    A gun's own band is seldom told; 8 to 14 um is the usual one of handheld guns.
+
+    References
+    ----------
+    The balance of emitted and mirrored radiance is textbook radiometry; see Siegel and Howell, Thermal Radiation Heat
+    Transfer (from memory).
+
+    Examples
+    --------
+    A gun set to 0.95 shows 60 degC off bare aluminium of emissivity 0.24 in a room at 20 degC:
+
+    >>> round(float(surface_temperature(333.15, 0.95, 0.24, 293.15)) - 273.15)
+    140
     """
     read, gun, surface, around = np.broadcast_arrays(
         *(np.asarray(x, dtype=float) for x in (reading, gun_emissivity, surface_emissivity, surroundings))
@@ -95,6 +119,9 @@ def surface_temperature(
             raise OutOfRange(
                 f"{name}: got {value[(value <= 0) | (value > 1)].flat[0]:g}; must be above 0 and at most 1"
             )
+    for name, value in (("reading", read), ("surroundings", around)):
+        if np.any(value <= 0):
+            raise OutOfRange(f"{name}: got {value[value <= 0].flat[0]:g} K; must be above 0 K")
     mirrored = band_radiance(around, band)
     emitted = (gun * band_radiance(read, band) + (surface - gun) * mirrored) / surface
     if np.any((emitted <= band_radiance(_COLDEST, band)) | (emitted >= band_radiance(_HOTTEST, band))):
@@ -119,5 +146,25 @@ def expected_reading(
     surroundings: ArrayLike,
     band: tuple[float, float] = (8e-6, 14e-6),
 ) -> FloatArray:
-    """Return what the gun shows [K] of a surface at `temperature` [K]: the inverse of `surface_temperature`."""
+    """Return what the gun shows of a surface at a temperature: the inverse of `surface_temperature`.
+
+    Holds as `surface_temperature` does; the same balance is solved for T_r.
+
+    Parameters
+    ----------
+    temperature : array_like
+        Of the surface [K].
+    gun_emissivity, surface_emissivity, surroundings, band
+        As in `surface_temperature`.
+
+    Returns
+    -------
+    array or float
+        What the gun shows [K].
+
+    Raises
+    ------
+    OutOfRange
+        As `surface_temperature`.
+    """
     return surface_temperature(temperature, surface_emissivity, gun_emissivity, surroundings, band)

@@ -45,6 +45,6 @@ def log_sheet(log: RunLog) -> str:
         lines.append("Not settled yet: the log is too short for its settled value to be more than an extrapolation.")
     for row in d["outliers"]:
         lines.append(
-            f"Far from the curve, kept but hardly counted: {row['reading_C']:.1f} °C at {row['time_s']:.0f} s."
+            f"Far from the curve, marked and left out of the fit: {row['reading_C']:.1f} °C at {row['time_s']:.0f} s."
         )
     return "\n".join([*lines, *(f"Note: {note}." for note in d["notes"])])
