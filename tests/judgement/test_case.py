@@ -58,7 +58,7 @@ def test_five_faults_are_listed_at_once() -> None:
         ({"operation": {"burned_mL": 5}}, "burn_duration_s: missing"),
         ({"operation": {"burned_mL": 5, "burn_duration_s": 60, "throttle": 0.5}}, "operation.throttle"),
         ({"piston": {"build": "metal cap"}}, "crown_layers"),
-        ({"head": {"log": {"digest": "0" * 64}}}, "open it first"),
+        ({"head": {"log": {"digest": "0" * 64}}}, "is not here; open"),
         ({"version": 9}, "reads up to 1"),
         ({"own_materials": [{"id": "abs", "name": "x", "based_on": "abs", "values": {}}]}, "taken"),
     ],

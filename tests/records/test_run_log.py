@@ -36,7 +36,7 @@ def test_usual_forms_say_the_same(text: str) -> None:
         ("time_s,temp_C\n0,20\n60,40\n60,55\n180,60\n", "time does not rise"),
         ("0,68\n60,104\n120,131\n180,149\n", "Celsius or Fahrenheit"),
         ("0,20\n1,40\n2,55\n3,60\n", "minutes or seconds"),
-        ("time_s,temp_C\n0,20\n", "at least 3"),
+        ("time_s,temp_C\n0,20\n", "at least 4"),
     ],
 )
 def test_what_cannot_be_told_is_refused(text: str, said: str) -> None:
