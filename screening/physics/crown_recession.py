@@ -21,11 +21,11 @@ from numba import njit
 from screening.physics.crown_kernel import DIAGONAL, GAMMA, TOLERANCE, WEIGHT, film_flux
 
 MOST_ITERATIONS = 30
-SPEED_TOLERANCE = 1e-6
+SPEED_TOLERANCE = 1e-4
 """Newton stops when the speed of recession changes by less than this share (and 1 pm/s)."""
-LARGEST_BITE = 0.1
+LARGEST_BITE = 0.25
 """A step may take at most this share of what is left of the layer; a longer one is halved."""
-CONSUMED = 0.02
+CONSUMED = 0.1
 """The layer counts as consumed when only this share of it is left; the rest goes at the last speed."""
 
 
