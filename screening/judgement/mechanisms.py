@@ -129,7 +129,8 @@ def surface_ignition(draws: Conditions, polymer: Polymer, heat: CrownHeat, swing
 
 def pin_boss(draws: Conditions, polymer: Polymer, heat: CrownHeat, load: Load) -> FloatArray:
     """Return when the bosses yield under the pin; they are taken as warm as the crown's underside, an upper bound."""
-    strength = polymer.strength.at(heat.back_temperature)
+    used_up = np.isnan(heat.back_temperature) & (heat.recession > 0)
+    strength = polymer.strength.at(np.where(used_up, _CARRIES_NOTHING, heat.back_temperature))
     limit = pin_boss_limit(
         strength, draws["bore"], draws["pin_diameter"], draws["pin_boss_length"] / 2, draws["bearing_factor"]
     )
