@@ -66,7 +66,8 @@ def swing_over_cycle(
     single = harmonics.ndim == 1 and frequency.ndim == 0 and e.ndim == 0
     rows = harmonics if harmonics.ndim == 2 else harmonics[:, None]
     omega = 2.0 * np.pi * order[:, None] * np.atleast_1d(frequency)
-    response = rows / (np.atleast_1d(e) * np.sqrt(1j * omega))
+    with np.errstate(invalid="ignore"):  # NaN in, NaN out
+        response = rows / (np.atleast_1d(e) * np.sqrt(1j * omega))
     instants = samples or HIGHEST_HARMONIC_SAMPLES * order.size
     turn = 2.0 * np.pi * np.outer(np.arange(instants) / instants, order)
     swing = np.cos(turn) @ response.real - np.sin(turn) @ response.imag
