@@ -25,7 +25,8 @@ _STYLE = """
 --short:#f0c060;--fails:#ff9a92;--bar:#3d6a99;--mark:#cfe3f8}}
 body{font:16px/1.5 system-ui,sans-serif;color:var(--ink);background:var(--paper);max-width:60rem;margin:0 auto;
 padding:1rem}
-h1{font-size:1.5rem}h2{font-size:1.2rem;margin-top:2rem}.headline{font-size:1.1rem;border-left:4px solid;padding-left:1rem}
+h1{font-size:1.5rem}
+h2{font-size:1.2rem;margin-top:2rem}.headline{font-size:1.1rem;border-left:4px solid;padding-left:1rem}
 .scroll{overflow-x:auto}table{border-collapse:collapse;font-size:.9rem;width:100%}
 th,td{border-bottom:1px solid var(--line);padding:.35rem .5rem;text-align:left;vertical-align:top}
 th{background:var(--soft)}.lasts{color:var(--lasts)}.short{color:var(--short)}.fails{color:var(--fails)}
