@@ -69,8 +69,8 @@ def influences(life: FloatArray, inputs: Mapping[str, FloatArray], horizon: floa
 
     Notes
     -----
-    Ten bins smooth the input: an index of a curve that swings within a bin comes out low (by some per cent for the
-    Ishigami function). Effects of two inputs together count for neither.
+    Ten bins smooth the input: an index of a curve that swings within a bin comes out low (by an eighth for the second
+    input of the Ishigami function). Effects of two inputs together count for neither.
 
     References
     ----------

@@ -111,7 +111,8 @@ def _text_of(source: str | os.PathLike[str] | io.TextIOBase) -> str:
     except FileNotFoundError:
         raise LogError(f"{shown}: no such file") from None
     except (OSError, ValueError) as error:
-        raise LogError(f"{shown}: cannot be read as UTF-8 text: {error}") from None
+        why = error.strerror if isinstance(error, OSError) else error
+        raise LogError(f"{shown}: cannot be read as UTF-8 text: {why}") from None
 
 
 def _is_header(line: str) -> bool:

@@ -149,7 +149,7 @@ def test_files_that_cannot_be_read(tmp_path: Path) -> None:
     for source in (tmp_path, tmp_path / "sheet.xls", "a\0b", "x" * 10_000):
         with pytest.raises(LogError, match="cannot be read as UTF-8 text") as caught:
             read_rows(source)
-        assert len(str(caught.value)) < 12_000
+        assert len(str(caught.value)) < 400
 
 
 def test_a_long_log_is_quick() -> None:
