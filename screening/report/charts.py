@@ -10,7 +10,9 @@ import pandas as pd
 
 from screening.judgement.story import CrownHistory, Story
 
-RANGE, MARK, WARM, COOL = "#7aa6d1", "#1f5fa8", "#c8641e", "#3f7f93"
+RANGE, MARK, WARM, COOL = "#5b92cc", "#2f6fb8", "#c8641e", "#3f7f93"
+_ROW = 32
+"""Height of a material's row [px]: its name stands over its bar, so that a narrow screen leaves the bar its width."""
 
 
 def lasting_chart(stories: Sequence[Story], target: float, horizon: float) -> alt.LayerChart:
@@ -27,13 +29,13 @@ def lasting_chart(stories: Sequence[Story], target: float, horizon: float) -> al
     ]
     order = [row["material"] for row in rows]
     axis = alt.X("low:Q", title="seconds (logarithmic)", scale=alt.Scale(type="log", domain=[0.3, horizon], clamp=True))
-    base = alt.Chart(pd.DataFrame(rows)).encode(
-        y=alt.Y("material:N", sort=order, title=None, axis=alt.Axis(labelLimit=260))
-    )
-    bars = base.mark_bar(height=10, color=RANGE).encode(x=axis, x2="high:Q")
-    ticks = base.mark_tick(thickness=3, size=16, color=MARK).encode(x="median:Q")
+    names = alt.Axis(labelAlign="left", labelPadding=-4, labelOffset=-11, labelLimit=300, labelOverlap=False,
+                     ticks=False, domain=False)  # fmt: skip
+    base = alt.Chart(pd.DataFrame(rows)).encode(y=alt.Y("material:N", sort=order, title=None, axis=names))
+    bars = base.mark_bar(height=8, yOffset=6, color=RANGE).encode(x=axis, x2="high:Q")
+    ticks = base.mark_tick(thickness=4, size=14, yOffset=6, color=MARK).encode(x="median:Q")
     wanted = alt.Chart(pd.DataFrame({"at": [target]})).mark_rule(strokeDash=[5, 4], color=WARM).encode(x="at:Q")
-    return (bars + ticks + wanted).properties(height=max(20 * len(rows), 60))
+    return (bars + ticks + wanted).properties(height=max(_ROW * len(rows), 60))
 
 
 def _shown(seconds: float, horizon: float) -> float:

@@ -1,0 +1,34 @@
+"""Colours of the charts and verdicts can be told from a light and from a dark ground."""
+
+from __future__ import annotations
+
+import pytest
+from app.wording import VERDICT_COLOURS
+from screening.report import charts
+
+GROUNDS = {"light": "#ffffff", "dark": "#0e1117"}
+COLOURS = {"range": charts.RANGE, "mark": charts.MARK, "warm": charts.WARM, "cool": charts.COOL, **VERDICT_COLOURS}
+
+
+def luminance(colour: str) -> float:
+    """Relative luminance of an sRGB colour (WCAG 2.1, definition of relative luminance)."""
+    shares = [int(colour[i : i + 2], 16) / 255 for i in (1, 3, 5)]
+    linear = [s / 12.92 if s <= 0.04045 else ((s + 0.055) / 1.055) ** 2.4 for s in shares]
+    return 0.2126 * linear[0] + 0.7152 * linear[1] + 0.0722 * linear[2]
+
+
+def contrast(one: str, other: str) -> float:
+    low, high = sorted((luminance(one), luminance(other)))
+    return (high + 0.05) / (low + 0.05)
+
+
+def test_contrast_of_black_and_white_is_21() -> None:
+    """WCAG 2.1, definition of contrast ratio: 21 at most."""
+    assert contrast("#000000", "#ffffff") == pytest.approx(21, rel=1e-6)
+
+
+@pytest.mark.parametrize("ground", GROUNDS)
+@pytest.mark.parametrize("name", COLOURS)
+def test_colour_keeps_three_to_one(name: str, ground: str) -> None:
+    """WCAG 2.1, 1.4.11: 3:1 for what must be seen in a graphic."""
+    assert contrast(COLOURS[name], GROUNDS[ground]) >= 3
