@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import pytest
+
 from app.wording import VERDICT_COLOURS
 from screening.report import charts
 
