@@ -289,6 +289,7 @@ def _recede(stack, ablation, march, d, column, depth, history, recession, consum
     flow[0], flow[1], flow[2], flow[3], _, _ = _rates(stack, ablation, d, old[:f], old[f], 0.0, rest)
     old_rate[:], old_heat[:] = rest[1], rest[2]
     total[:3] = watch.total[:, d]
+    total[4] = old_heat.sum()
     arrival = watch.step[d]
     gone, now, ended, held = 0.0, march.step[:arrival].sum(), False, False
     for n in range(arrival, march.step.size):
@@ -343,7 +344,7 @@ def _recede(stack, ablation, march, d, column, depth, history, recession, consum
                 a = (s - GAMMA) * (s - 1.0) / GAMMA
                 b = s * (s - 1.0) / (GAMMA * (GAMMA - 1.0))
                 e = s * (s - GAMMA) / (1.0 - GAMMA)
-                recession[k, column] = a * gone + b * middle_gone + e * new_gone
+                recession[k, column] = min(max(a * gone + b * middle_gone + e * new_gone, gone), max(gone, new_gone))
                 if new_gone == 0.0:
                     recession[k, column] = 0.0
                 _write(stack, d, column, depth, a * old + b * middle + e * new, recession[k, column], history, k)
