@@ -5,6 +5,7 @@ from __future__ import annotations
 import difflib
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
+from typing import Any
 
 
 class ScreeningError(Exception):
@@ -33,6 +34,9 @@ class CaseError(ScreeningError, ValueError):
         count = "1 fault" if len(self.faults) == 1 else f"{len(self.faults)} faults"
         super().__init__(f"the case has {count}: " + "; ".join(str(fault) for fault in self.faults))
 
+    def __reduce__(self) -> tuple[Any, ...]:
+        return type(self), (self.faults,)  # pickled by what it was made from, not by its sentence
+
 
 class DataError(ScreeningError, ValueError):
     """A row of `materials_data` that cannot be used; the message names file, row and column."""
@@ -60,6 +64,10 @@ class UnknownName(ScreeningError, LookupError):
         if not self.near and len(names) <= _FEW:
             hint = f"; known: {', '.join(names)}"
         super().__init__(f"unknown {kind} {name!r}{hint}")
+        self._made_from = (kind, name, names)
+
+    def __reduce__(self) -> tuple[Any, ...]:
+        return type(self), self._made_from
 
 
 def nearest_names(name: str, known: Iterable[str], count: int = 3) -> tuple[str, ...]:

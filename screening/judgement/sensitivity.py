@@ -79,7 +79,7 @@ def influences(life: FloatArray, inputs: Mapping[str, FloatArray], horizon: floa
     """
     target = np.log(np.clip(np.nan_to_num(life, posinf=horizon), 1e-2, horizon))
     total = float(target.var())
-    if total == 0 or life.size < 5 * _BINS:
+    if np.ptp(target) == 0 or life.size < 5 * _BINS:
         return ()
     found = []
     for name, value in inputs.items():
