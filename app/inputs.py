@@ -33,7 +33,7 @@ def quick_start() -> None:
             case_state.load_demo(chosen)
             st.rerun()
     with second:
-        if "bore_mm" in engine:
+        if "displacement_cc" not in engine and engine:
             widgets.number("engine", "bore_mm", "Bore [mm]")
             widgets.number("engine", "stroke_mm", "Stroke [mm]")
         else:
@@ -49,9 +49,7 @@ def quick_start() -> None:
             )
             if st.button("Type one reading instead"):
                 document = case_state.document()
-                case_state.replace(
-                    document | {"head": {k: v for k, v in head.items() if k != "log"} | {"reading_C": 65.0}}
-                )
+                case_state.replace(document | {"head": {k: v for k, v in head.items() if k != "log"}})
                 st.rerun()
         else:
             widgets.number("head", "reading_C", "Gun reading on the head")
@@ -63,9 +61,9 @@ def further() -> None:
         left, middle, right = st.columns(3)
         with left:
             st.markdown("**Engine and run**")
-            if "bore_mm" not in case_state.document().get("engine", {}) and st.button("Give bore and stroke instead"):
-                case_state.replace(case_state.document() | {"engine": {"bore_mm": 56.0, "stroke_mm": 40.0}})
-                st.rerun()
+            if "displacement_cc" in case_state.document().get("engine", {}):
+                widgets.number("engine", "bore_mm", "Bore [mm]", "from the displacement")
+                widgets.number("engine", "stroke_mm", "Stroke [mm]", "from the displacement")
             widgets.number("engine", "compression_ratio", "Compression ratio", _range("compression_ratio"))
             widgets.number("engine", "speed_rpm", "Speed [rpm]", _range("speed", "rpm"))
             operation = case_state.document().get("operation", {})

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import csv
+import itertools
 import re
 from pathlib import Path
 from typing import Any
@@ -43,7 +44,7 @@ def test_share_of_all_radiation_below_a_wavelength(row: dict[str, str]) -> None:
     """The band from nearly nothing, in steps, over the whole: sigma T^4 / pi."""
     kelvin = 300.0
     edges = np.geomspace(1.5e-6, float(row["wavelength_temperature_um_K"]) * 1e-6 / kelvin, 12)
-    below = sum(float(band_radiance(kelvin, (low, high))) for low, high in zip(edges, edges[1:], strict=False))
+    below = sum(float(band_radiance(kelvin, (low, high))) for low, high in itertools.pairwise(edges))
     share = below / (constants.sigma * kelvin**4 / np.pi)
     assert share == pytest.approx(float(row["fraction_below"]), rel=float(row["relative_tolerance"]))
 
