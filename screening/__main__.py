@@ -26,11 +26,11 @@ def main(arguments: Sequence[str] | None = None) -> int:
     options = parser.parse_args(arguments)
     try:
         options.run(options)
+    except BrokenPipeError:  # the reader of a pipe has seen enough
+        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     except (ScreeningError, OSError) as error:
         print(f"screening {options.command}: {error}", file=sys.stderr)
         return 2
-    except BrokenPipeError:  # the reader of a pipe has seen enough
-        os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
     return 0
 
 
