@@ -10,7 +10,7 @@ from numpy.typing import NDArray
 from scipy.optimize import brentq
 
 from screening.errors import OutOfRange
-from screening.physics.crown_kernel import GAMMA, March
+from screening.physics.crown_arrays import March
 
 Floats = NDArray[np.float64]
 
@@ -98,6 +98,3 @@ def plan_march(times: Floats, steps: int) -> March:
     inside = np.clip(np.searchsorted(grid, times, side="left") - 1, 0, step.size - 1)
     first = np.searchsorted(inside, np.arange(step.size + 1), side="left")
     return March(step, first.astype(np.int64), (times - grid[inside]) / step[inside])
-
-
-__all__ = ["GAMMA", "cell_edges", "crown_times", "plan_march", "share_cells"]

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-from screening.physics.crown_kernel import History
+from screening.physics.crown_arrays import History
 
 Floats = NDArray[np.float64]
 
