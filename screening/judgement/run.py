@@ -28,7 +28,7 @@ HORIZON = 3600.0
 SHOWN = 200
 """Draws whose heat and limit pressure are kept for the charts."""
 CELLS, STEPS = 32, 96
-"""Grid of the crown: collapse times then move by less than 2 % on refining (see the benchmark)."""
+"""Grid of the crown: on going to 64 cells and 300 steps times move by 0.2 % (median), 1.1 % (95th), 7 % (99th percentile)."""
 
 
 def output_times(target_run: float) -> FloatArray:

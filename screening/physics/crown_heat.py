@@ -12,15 +12,19 @@ from screening.physics.crown_arrays import History
 Floats = NDArray[np.float64]
 
 
-def _at_depth(depth: Floats, temperature: Floats, wanted: Floats) -> Floats:
-    """Return `(n_time, n_draw)` at one depth for each draw; of two nodes at an interface the upper counts."""
+def _at_depth(depth: Floats, temperature: Floats, wanted: Floats, receded: Floats, face: Floats) -> Floats:
+    """Return `(n_time, n_draw)` at one depth for each draw; of two nodes at an interface the upper counts.
+
+    Where the node above has receded, the face at `receded` stands in for it.
+    """
     upper = np.clip(np.sum(depth < wanted, axis=0) - 1, 0, depth.shape[0] - 2)[None, :]
     shallow, deep = (np.take_along_axis(depth, upper + i, axis=0)[0] for i in (0, 1))
-    apart = np.where(deep > shallow, deep - shallow, 1.0)
-    share = (wanted - shallow) / apart
     above, below = (np.take_along_axis(temperature, upper[None] + i, axis=1)[:, 0] for i in (0, 1))
+    above = np.where(receded > shallow, face, above)
+    start = np.maximum(shallow, receded)
+    share = (wanted - start) / np.where(deep > start, deep - start, 1.0)
     # outside the stack there is no temperature; a rounding error beyond the last face is forgiven
-    outside = (wanted < 0) | (wanted > depth[-1] * (1 + 1e-9)) | np.isnan(wanted)
+    outside = (wanted < 0) | (wanted > depth[-1] * (1 + 1e-9)) | np.isnan(wanted) | (wanted < receded)
     return np.where(outside, np.nan, np.where(share == 0.0, above, above + share * (below - above)))
 
 
@@ -104,7 +108,9 @@ class CrownHeat:
         field = self.temperature if self.temperature.ndim == 3 else self.temperature[..., None]
         count = field.shape[2]
         nodes = np.broadcast_to(self.depth if self.depth.ndim == 2 else self.depth[:, None], (field.shape[1], count))
-        found = _at_depth(nodes, field, np.broadcast_to(np.asarray(depth, dtype=np.float64), count))
+        wanted = np.broadcast_to(np.asarray(depth, dtype=np.float64), count)
+        receded, face = (row.reshape(-1, count) for row in (self.recession, self.surface_temperature))
+        found = _at_depth(nodes, field, wanted, receded, face)
         return found if self.temperature.ndim == 3 else found[:, 0]
 
     def time_to_reach(self, temperature: ArrayLike, depth: ArrayLike) -> Floats:

@@ -239,7 +239,6 @@ def test_second_layer_stays() -> None:
     assert np.diff(crown.back_temperature).min() > 0
 
 
-@pytest.mark.xfail(strict=True, reason="none is given between the moving face and the next fixed node")
 def test_temperature_just_beneath_the_moving_face() -> None:
     """Polymer that is still there has a temperature, also between the face and the first node left."""
     crown = run(end=30.0)
