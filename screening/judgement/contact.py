@@ -7,7 +7,6 @@ stress cracks; "unknown" where neither evidence nor parameters exist.
 from __future__ import annotations
 
 import math
-import zlib
 from collections.abc import Mapping
 from dataclasses import dataclass, field
 from types import MappingProxyType
@@ -37,7 +36,7 @@ from screening.judgement.contact_reasons import (
     sources_of,
     why_unknown,
 )
-from screening.judgement.contact_run import AttackInRun, RunExposure, attack_over_draws, run_error
+from screening.judgement.contact_run import AttackInRun, ContactDraws, RunExposure, attack_over_draws
 from screening.records.fuels import Fuel, find_fuel
 
 if TYPE_CHECKING:
@@ -300,7 +299,9 @@ def _ranges(spread: Spread | None) -> Mapping[str, tuple[float, float]]:
     )
 
 
-def attack_in_run(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer, heat: CrownHeat) -> AttackInRun:
+def attack_in_run(
+    case: Case, draws: Conditions, gas: GasSide, polymer: Polymer, heat: CrownHeat, contact: ContactDraws | None
+) -> AttackInRun:
     """Return what the case's fuel does to a crown during the run, from the case's own cycle and crown temperatures.
 
     A crown under metal or coating meets neither liquid nor vapour on its face; the oil beneath still reaches it.
@@ -321,6 +322,4 @@ def attack_in_run(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer,
         crown_thickness=draws["crown_thickness"],
         horizon=float(heat.times[-1]),
     )
-    error = None if nature is None else run_error(nature, case.fuel, case)
-    seed = zlib.crc32(draws["wet_start_time"].tobytes())  # one part of the draws, its own seed
-    return attack_over_draws(nature, case.fuel, run, seed, error)
+    return attack_over_draws(nature, case.fuel, run, contact)

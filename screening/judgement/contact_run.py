@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from dataclasses import dataclass, replace
+from dataclasses import dataclass, fields, replace
 
 import numpy as np
 from numpy.typing import ArrayLike
@@ -64,7 +64,9 @@ class AttackInRun:
 
 
 @dataclass(frozen=True)
-class _Draws:
+class ContactDraws:
+    """What is not known of a polymer and its fuel, (n_draw,) each; drawn once for all parts of a run."""
+
     place: FloatArray
     error: FloatArray
     links: FloatArray
@@ -75,9 +77,13 @@ class _Draws:
     front: FloatArray
     in_oil: FloatArray
 
+    def taken(self, part: slice) -> ContactDraws:
+        """Return one part of the draws."""
+        return ContactDraws(**{field.name: getattr(self, field.name)[part] for field in fields(self)})
+
 
 def attack_over_draws(
-    nature: PolymerNature | None, fuel: Fuel, run: RunExposure, seed: int, error: ChiError | None = None
+    nature: PolymerNature | None, fuel: Fuel, run: RunExposure, draws: ContactDraws | None
 ) -> AttackInRun:
     """Return the attack of a fuel on a crown of one material, all draws at once.
 
@@ -85,11 +91,9 @@ def attack_over_draws(
     """
     n_draw = run.ambient.size
     liquids = wetting_liquids(fuel)
-    if nature is None or not nature.places or not liquids or not np.isfinite(nature.diffusion).all():
+    if nature is None or draws is None or not liquids:
         unknown = np.full(n_draw, np.nan if nature is not None else 0.0)
         return AttackInRun(np.zeros(n_draw), np.full(n_draw, np.nan), unknown, np.full(n_draw, np.inf))
-    known = learned_error(nature, published(nature), fuel)[0] if error is None else error
-    draws = _drawn(nature, known, n_draw, seed)
     lost, transition = _wet_start(nature, liquids, run, draws)
     uptake, time = _hot_run(nature, liquids[0], fuel, run, draws)
     return AttackInRun(lost, transition, uptake, np.where(lost >= ATTACK_SHARE * run.crown_thickness, 0.0, time))
@@ -130,8 +134,7 @@ def attack_for_conditions(
         horizon=horizon,
     )
     nature = polymer_nature(material, case)
-    error = None if nature is None else run_error(nature, fuel, case)
-    return attack_over_draws(nature, fuel, run, seed, error)
+    return attack_over_draws(nature, fuel, run, draw_contact(nature, fuel, case, n_draw, seed))
 
 
 def run_error(nature: PolymerNature, fuel: Fuel, case: Case | None) -> ChiError:
@@ -139,7 +142,13 @@ def run_error(nature: PolymerNature, fuel: Fuel, case: Case | None) -> ChiError:
     return learned_error(nature, (*own_soaks(nature, case), *published(nature)), fuel)[0]
 
 
-def _drawn(nature: PolymerNature, error: ChiError, n_draw: int, seed: int) -> _Draws:
+def draw_contact(
+    nature: PolymerNature | None, fuel: Fuel, case: Case | None, n_draw: int, seed: int
+) -> ContactDraws | None:
+    """Return the draws of one polymer's contact with a fuel, or None for a metal or where too little is known."""
+    if nature is None or not nature.places or not np.isfinite(nature.diffusion).all():
+        return None
+    error = run_error(nature, fuel, case)
     assumed = load_assumptions()
 
     def own(name: str, low: float, typical: float, high: float, kind: str) -> FloatArray:
@@ -154,7 +163,7 @@ def _drawn(nature: PolymerNature, error: ChiError, n_draw: int, seed: int) -> _D
     links = own("links", *nature.links, "lognormal") if nature.links[0] > 0 else np.zeros(n_draw)
     crystals = np.clip(own("crystallinity_in_contact", *nature.crystallinity, "normal"), 0.0, 0.95)
     diffusion = 10.0 ** own("diffusion_liquid", *nature.diffusion, "normal")
-    return _Draws(
+    return ContactDraws(
         place=np.minimum(place, len(nature.places) - 1),
         error=np.exp(own("chi_error", *ends, "normal")),
         links=links,
@@ -167,7 +176,7 @@ def _drawn(nature: PolymerNature, error: ChiError, n_draw: int, seed: int) -> _D
     )
 
 
-def _chi(nature: PolymerNature, liquid: WettingLiquid, temperature: FloatArray, draws: _Draws) -> FloatArray:
+def _chi(nature: PolymerNature, liquid: WettingLiquid, temperature: FloatArray, draws: ContactDraws) -> FloatArray:
     """Return chi of the drawn place, (..., n_draw)."""
     chi, _ = interaction(nature, liquid, temperature)
     index = np.broadcast_to(draws.place, temperature.shape)[None]
@@ -176,7 +185,7 @@ def _chi(nature: PolymerNature, liquid: WettingLiquid, temperature: FloatArray, 
 
 
 def _wet_start(
-    nature: PolymerNature, liquids: tuple[WettingLiquid, ...], run: RunExposure, draws: _Draws
+    nature: PolymerNature, liquids: tuple[WettingLiquid, ...], run: RunExposure, draws: ContactDraws
 ) -> tuple[FloatArray, FloatArray]:
     """Return the depth that carries nothing after the wet start, and the lowest transition of the wet skin."""
     swell = np.zeros(run.ambient.size)
@@ -199,7 +208,7 @@ def _wet_start(
 
 
 def _hot_run(
-    nature: PolymerNature, liquid: WettingLiquid, fuel: Fuel, run: RunExposure, draws: _Draws
+    nature: PolymerNature, liquid: WettingLiquid, fuel: Fuel, run: RunExposure, draws: ContactDraws
 ) -> tuple[FloatArray, FloatArray]:
     """Return the uptake from vapour at the end of the run, and when vapour and oil have softened their share."""
     n_time = run.times.size
@@ -230,7 +239,7 @@ def _softened_depth(
     activity: FloatArray,
     temperature: FloatArray,
     times: FloatArray,
-    draws: _Draws,
+    draws: ContactDraws,
 ) -> tuple[FloatArray, FloatArray]:
     """Return uptake and depth softened by the fuel and not by the heat alone, (n_time, n_draw)."""
     chi = _chi(nature, liquid, temperature, draws)

@@ -102,11 +102,10 @@ def _polymer_layer(draws: Conditions, polymer: Polymer) -> Layer:
 
 
 def _decomposition(draws: Conditions, polymer: Polymer, layer: Layer) -> Decomposition:
-    char = polymer.get("char_yield")
     return Decomposition(
         onset=polymer["decomposition_onset"],
         gasification_heat=_latent_heat(polymer, layer),
-        char_yield=np.zeros(draws.n_draw) if char is None else np.clip(char, 0, 0.95),
+        char_yield=polymer.char_yield,
         char_retained=draws["char_retained"],
         char_conductivity=draws["char_conductivity"],
     )

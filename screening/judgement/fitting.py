@@ -20,12 +20,10 @@ _SKIRT_CELLS = 8  # its mean temperature then moves by less than 0.1 K on refini
 
 @dataclass(frozen=True)
 class Fit:
-    """Skirt and bore, (n_draw,): when the skirt seizes [s], when a copy at the metal part's clearance would [s], and
-    the skirt's temperature [K] at the end of the wanted run."""
+    """When the skirt seizes, and when a copy at the metal part's clearance would, (n_draw,) [s]."""
 
     seizes_at: FloatArray
     copy_seizes_at: FloatArray
-    skirt_temperature: FloatArray
 
 
 def print_sizes(case: Case, draws: Conditions, polymer: Polymer) -> FloatArray:
@@ -75,8 +73,7 @@ def fit_of_polymer(case: Case, draws: Conditions, polymer: Polymer, times: Float
 
     clearance = case.piston.cold_clearance
     drawn = np.full(draws.n_draw, drawn_size) if clearance is None else draws["bore"] - clearance
-    end = min(int(np.searchsorted(times, case.operation.target_run)), times.size - 1)
-    return Fit(seizes(drawn), seizes(draws["bore"] * (1 - draws["metal_clearance_to_bore"])), skirt[end])
+    return Fit(seizes(drawn), seizes(draws["bore"] * (1 - draws["metal_clearance_to_bore"])))
 
 
 def _skirt_strain(temperature: FloatArray, draws: Conditions, polymer: Polymer) -> FloatArray:

@@ -64,10 +64,16 @@ def carried_temperature(heat: CrownHeat) -> FloatArray:
     return np.where(gone, _CARRIES_NOTHING, heat.temperature)
 
 
-def collapse(draws: Conditions, stack: CrownStack, heat: CrownHeat, load: Load, lost: FloatArray) -> FloatArray:
-    """Return when the limit pressure of the heated plate falls to the load, at the start or running."""
-    plate = Plate(draws["bore"] / 2 - draws["skirt_wall"], draws["plate_edge_factor"])
-    hot, gone = carried_temperature(heat), heat.recession + lost
+def crown_plate(draws: Conditions) -> Plate:
+    """Return the crown as a plate: free within the skirt's wall, held by the ring belt."""
+    return Plate(draws["bore"] / 2 - draws["skirt_wall"], draws["plate_edge_factor"])
+
+
+def collapse(
+    draws: Conditions, stack: CrownStack, heat: CrownHeat, hot: FloatArray, load: Load, lost: FloatArray
+) -> FloatArray:
+    """Return when the limit pressure of the plate, at `carried_temperature`, falls to the load, at the start or running."""
+    plate, gone = crown_plate(draws), heat.recession + lost
     layer, bonded = stack.cell_layer(heat.depth), len(stack.layers) == 1
     curves = list(stack.curves)
 
@@ -87,8 +93,7 @@ def cracking(draws: Conditions, polymer: Polymer, stack: CrownStack, load: Load)
     """
     if not polymer.brittle or stack.groove_in_metal:
         return np.full(draws.n_draw, np.inf)
-    radius = draws["bore"] / 2 - draws["skirt_wall"]
-    stress = edge_stress(load.starting, radius, draws["crown_thickness"])
+    stress = edge_stress(load.starting, crown_plate(draws).radius, draws["crown_thickness"])
     return np.where(stress > polymer.cold_strength, 0.0, np.inf)
 
 
@@ -108,10 +113,7 @@ def ring_land(draws: Conditions, polymer: Polymer, stack: CrownStack, heat: Crow
 def decomposition(draws: Conditions, gas: GasSide, polymer: Polymer, heat: CrownHeat) -> FloatArray:
     """Return when the gas given off outweighs a share of the fuel, or the crown is used up."""
     area = np.pi / 4 * draws["bore"] ** 2
-    char = polymer.get("char_yield")
-    gasified = (
-        polymer["density"] * draws["solid_share"] * area * (1 - (0.0 if char is None else np.clip(char, 0, 0.95)))
-    )
+    gasified = polymer["density"] * draws["solid_share"] * area * (1 - polymer.char_yield)
     flow = np.gradient(heat.recession, heat.times, axis=0) * gasified
     excess = flow / gas.fuel_flow - draws["pyrolysis_share_limit"]
     used_up = heat.recession - 0.98 * draws["crown_thickness"]
@@ -120,8 +122,7 @@ def decomposition(draws: Conditions, gas: GasSide, polymer: Polymer, heat: Crown
 
 def surface_ignition(draws: Conditions, polymer: Polymer, heat: CrownHeat, swing: FloatArray) -> FloatArray:
     """Return when retained char glows hot enough to light the charge; bare polymer is gone before."""
-    char = polymer.get("char_yield")
-    holds = np.zeros(draws.n_draw) if char is None else char * draws["char_retained"]
+    holds = polymer.char_yield * draws["char_retained"]
     surface = np.where(heat.recession > 0, np.nan_to_num(heat.surface_temperature), heat.surface_temperature)
     glowing = surface + swing - draws["hot_spot_ignition"]  # a crown that is used up glows no more
     return np.where(holds > 0.05, first_crossing(heat.times, glowing), np.inf)
@@ -137,9 +138,9 @@ def pin_boss(draws: Conditions, polymer: Polymer, heat: CrownHeat, load: Load) -
     return collapse_time(heat.times, limit, load.running)
 
 
-def softened_depth(polymer: Polymer, stack: CrownStack, heat: CrownHeat) -> FloatArray:
-    """Return how deep the polymer is hotter than its softening temperature, (n_time, n_draw) [m]."""
+def softened_depth(polymer: Polymer, stack: CrownStack, heat: CrownHeat, hot: FloatArray) -> FloatArray:
+    """Return how deep the polymer has softened or burned away, (n_time, n_draw) [m]; `hot` is `carried_temperature`."""
     own = stack.cell_layer(heat.depth) == len(stack.layers) - 1
     width = np.diff(heat.depth, axis=0)[own]
-    middle = (heat.temperature[:, :-1] + heat.temperature[:, 1:])[:, own] / 2
+    middle = (hot[:, :-1] + hot[:, 1:])[:, own] / 2
     return np.sum(np.where(middle > polymer.softening, width, 0.0), axis=1)

@@ -57,6 +57,12 @@ class Polymer:
     def __getitem__(self, name: str) -> FloatArray:
         return self.values[name]
 
+    @property
+    def char_yield(self) -> FloatArray:
+        """Share of the polymer's mass left as char, (n_draw,) [1]; none where no value says there is any."""
+        char = self.get("char_yield")
+        return np.zeros(self.cold_strength.size) if char is None else np.clip(char, 0, 0.95)
+
     def taken(self, part: slice) -> Polymer:
         """Return one part of the draws."""
         curve = StrengthCurve(self.strength.temperature[..., part], self.strength.strength[..., part])

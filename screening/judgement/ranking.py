@@ -2,7 +2,7 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
+from collections.abc import Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
@@ -95,7 +95,7 @@ def standing(times: dict[str, FloatArray], target_run: float) -> Standing:
     )
 
 
-def life_of(times: dict[str, FloatArray]) -> FloatArray:
+def life_of(times: Mapping[str, FloatArray]) -> FloatArray:
     """Return when the first mechanism ends the run in each draw, (n_draw,) [s]."""
     return np.stack(list(times.values())).min(axis=0)
 

@@ -12,7 +12,7 @@ from screening.judgement.case import Case
 from screening.judgement.contact import Contact
 from screening.judgement.polymer import Polymer
 from screening.judgement.printability import CANNOT, Printability
-from screening.judgement.ranking import Standing
+from screening.judgement.ranking import Standing, life_of
 from screening.judgement.story import CrownHistory
 from screening.judgement.wording import celsius, duration, listed, percent
 from screening.records.materials import Material
@@ -49,7 +49,7 @@ def polymer_reasons(
     assert history is not None
     said = [_time_sentence(case, place), _end_sentence(place), _heat_sentence(polymer, history, place.median)]
     said += _strength_sentences(polymer, history, times)
-    said += _fit_sentences(case, run)
+    said += _fit_sentences(run)
     said += _contact_sentences(contacts)
     if printability.outcome == CANNOT:
         said.append(f"This printer cannot print it: {' '.join(printability.reasons)}")
@@ -97,7 +97,7 @@ def _strength_sentences(polymer: Polymer, history: CrownHistory, times: Mapping[
     ]
     if polymer.brittle:
         said.append("It breaks before it yields, so cracks start at the crown's edge without warning.")
-    at_start = float(np.mean(np.stack(list(times.values())).min(axis=0) < m.START_LASTS))
+    at_start = float(np.mean(life_of(times) < m.START_LASTS))
     if at_start >= 0.05:
         said.append(
             f"In {percent(at_start)} of the draws it fails within {duration(m.START_LASTS)}, on the full charges with which a "
@@ -106,7 +106,7 @@ def _strength_sentences(polymer: Polymer, history: CrownHistory, times: Mapping[
     return said
 
 
-def _fit_sentences(case: Case, run: Gathered) -> list[str]:
+def _fit_sentences(run: Gathered) -> list[str]:
     copied = np.concatenate(run.copy_seizes_at)
     share = float(np.mean(np.isfinite(copied)))
     if share < 0.05:

@@ -11,6 +11,7 @@ from screening.judgement import mechanisms as m
 from screening.judgement.case import Case
 from screening.judgement.conditions import Conditions
 from screening.judgement.contact import attack_in_run
+from screening.judgement.contact_run import ContactDraws
 from screening.judgement.crown_stack import CrownStack, crown_stack, metal_piston_stack
 from screening.judgement.fitting import Fit, fit_of_polymer
 from screening.judgement.gas_side import COLD_CROWN, GasSide, crown_swing
@@ -31,9 +32,14 @@ CELLS, STEPS = 32, 96
 """Grid of the crown: on going to 64 cells and 300 steps times move by 0.2 % (median), 1.1 % (95th), 7 % (99th percentile)."""
 
 
-def output_times(target_run: float) -> FloatArray:
+def horizon_of(case: Case) -> float:
+    """Return how long a run is followed [s]."""
+    return max(HORIZON, case.operation.target_run)
+
+
+def output_times(horizon: float) -> FloatArray:
     """Return the times [s] at which the crown is looked at: geometric, to the horizon."""
-    return np.concatenate([[0.0], np.geomspace(0.05, max(HORIZON, target_run), 72)])
+    return np.concatenate([[0.0], np.geomspace(0.05, horizon, 72)])
 
 
 @dataclass(frozen=True)
@@ -51,7 +57,13 @@ class PartRun:
 
 
 def run_polymer(
-    case: Case, draws: Conditions, gas: GasSide, polymer: Polymer, drawn_size: float, with_limit: bool = True
+    case: Case,
+    draws: Conditions,
+    gas: GasSide,
+    polymer: Polymer,
+    contact: ContactDraws | None,
+    drawn_size: float,
+    with_limit: bool = True,
 ) -> PartRun:
     """Return the times of every mechanism for a piston of one polymer; `drawn_size` [m] is the skirt's
     diameter as drawn, `with_limit`: the limit pressure's history too."""
@@ -60,9 +72,10 @@ def run_polymer(
     load = m.crown_load(draws, gas)
     fit = fit_of_polymer(case, draws, polymer, heat.times, drawn_size)
     swing = crown_swing(draws, gas, stack.layers[0], polymer["glass_transition"])
-    attack = attack_in_run(case, draws, gas, polymer, heat)
+    attack = attack_in_run(case, draws, gas, polymer, heat, contact)
+    hot = m.carried_temperature(heat)
     times = {
-        m.COLLAPSE: m.collapse(draws, stack, heat, load, attack.lost_depth),
+        m.COLLAPSE: m.collapse(draws, stack, heat, hot, load, attack.lost_depth),
         m.BRITTLE: m.cracking(draws, polymer, stack, load),
         m.RING_LAND: m.ring_land(draws, polymer, stack, heat),
         m.SEIZURE: fit.seizes_at,
@@ -72,8 +85,8 @@ def run_polymer(
     if stack.decomposition is not None:
         times[m.DECOMPOSITION] = m.decomposition(draws, gas, polymer, heat)
         times[m.IGNITION] = m.surface_ignition(draws, polymer, heat, swing)
-    softened = m.softened_depth(polymer, stack, heat)
-    limit = _limit(draws, stack, heat, attack.lost_depth) if with_limit else None
+    softened = m.softened_depth(polymer, stack, heat, hot)
+    limit = _limit(draws, stack, heat, hot, attack.lost_depth) if with_limit else None
     return PartRun(times, heat, limit, load, softened, polymer.softening, swing, fit)
 
 
@@ -85,11 +98,18 @@ def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> P
     stack = metal_piston_stack(case, draws, gas, metal)
     heat = _heated(case, draws, stack)
     load = m.crown_load(draws, gas)
-    none = np.zeros(draws.n_draw)
+    none, hot = np.zeros(draws.n_draw), m.carried_temperature(heat)
     swing = crown_swing(draws, gas, stack.layers[0], none + COLD_CROWN)
-    times = {m.COLLAPSE: m.collapse(draws, stack, heat, load, none)}
+    times = {m.COLLAPSE: m.collapse(draws, stack, heat, hot, load, none)}
     return PartRun(
-        times, heat, _limit(draws, stack, heat, none), load, none + np.zeros((heat.times.size, 1)), none, swing, None
+        times,
+        heat,
+        _limit(draws, stack, heat, hot, none),
+        load,
+        none + np.zeros((heat.times.size, 1)),
+        none,
+        swing,
+        None,
     )
 
 
@@ -99,24 +119,22 @@ def _heated(case: Case, draws: Conditions, stack: CrownStack) -> CrownHeat:
         stack.film,
         stack.back,
         draws["ambient"],
-        output_times(case.operation.target_run),
+        output_times(horizon_of(case)),
         stack.decomposition,
         cells=CELLS,
         steps=STEPS,
     )
 
 
-def _limit(draws: Conditions, stack: CrownStack, heat: CrownHeat, lost: FloatArray) -> FloatArray:
+def _limit(draws: Conditions, stack: CrownStack, heat: CrownHeat, hot: FloatArray, lost: FloatArray) -> FloatArray:
     """Return the limit pressure's history for the first SHOWN draws, (n_time, SHOWN) [Pa]; it is dear and only shown."""
     few = slice(0, SHOWN)
     depth = heat.depth if heat.depth.ndim == 1 else heat.depth[:, few]
     curves = [StrengthCurve(curve.temperature[..., few], curve.strength[..., few]) for curve in stack.curves]
-    own = draws.taken(few)
+    plate = m.crown_plate(draws.taken(few))
     section = Section(
         layer=stack.cell_layer(heat.depth),
         recession=heat.recession[:, few] + lost[few],
         bonded=len(stack.layers) == 1,
     )
-    radius = own["bore"] / 2 - own["skirt_wall"]
-    hot = m.carried_temperature(heat)[..., few]
-    return limit_pressure(depth, hot, curves, radius, own["plate_edge_factor"], section=section)
+    return limit_pressure(depth, hot[..., few], curves, plate.radius, plate.edge_factor, section=section)

@@ -16,12 +16,14 @@ import pandas as pd
 from screening.errors import OutOfRange, UnknownName
 from screening.judgement.case import Case
 from screening.judgement.conditions import BASELINE, Conditions, draw_conditions
+from screening.judgement.contact_nature import polymer_nature
+from screening.judgement.contact_run import draw_contact
 from screening.judgement.fitting import print_sizes
 from screening.judgement.gas_side import GasSide, solve_gas_side
 from screening.judgement.headline import cautions_of, headline_of, stop_rule_of
 from screening.judgement.plausibility import Implausible, implausibilities
 from screening.judgement.polymer import case_material, draw_polymer, missing_values
-from screening.judgement.run import HORIZON, run_metal, run_polymer
+from screening.judgement.run import horizon_of, run_metal, run_polymer
 from screening.judgement.shortlist import ranked, shortlist_frame
 from screening.judgement.story import Story
 from screening.judgement.story_making import Gathered, baseline_story, polymer_story, unknown_story
@@ -134,7 +136,8 @@ def screen(
     polymers = {m.id: draw_polymer(case, m, conditions["solid_share"], seed) for m in runnable}
     # small enough that one draw in twenty would find it too large when settled
     sizes = {id: diameter_range(print_sizes(case, conditions, polymer)) for id, polymer in polymers.items()}
-    gathered = {id: Gathered(id) for id in (*polymers, BASELINE)}
+    contacts = {id: draw_contact(polymer_nature(id, case), case.fuel, case, draws, seed) for id in polymers}
+    gathered = {id: Gathered() for id in (*polymers, BASELINE)}
     metal = load_materials().get(BASELINE)
     gas_parts: list[GasSide] = []
     work = len(polymers) + 1
@@ -147,11 +150,14 @@ def screen(
         gathered[BASELINE].add(run_metal(case, own, gas, metal))
         for i, (id, polymer) in enumerate(polymers.items()):
             tell((number + (i + 1) / work) / len(parts), f"Heating a crown of {polymer.material.name}")
-            gathered[id].add(run_polymer(case, own, gas, polymer.taken(part), sizes[id][0], with_limit=part.start == 0))
+            drawn = contacts[id]
+            contact = None if drawn is None else drawn.taken(part)
+            run = run_polymer(case, own, gas, polymer.taken(part), contact, sizes[id][0], with_limit=part.start == 0)
+            gathered[id].add(run)
     gas_summary = _gas_summary(gas_parts, conditions)
     tell(1.0, "Judging")
     stories = [
-        polymer_story(case, conditions, gas_summary, polymers[m.id], gathered[m.id], sizes[m.id])
+        polymer_story(case, conditions, polymers[m.id], gathered[m.id], sizes[m.id])
         if m.id in polymers
         else unknown_story(case, m, missing[m.id])
         for m in chosen
@@ -160,7 +166,7 @@ def screen(
         case=case,
         draws=draws,
         seed=seed,
-        horizon=max(HORIZON, case.operation.target_run),
+        horizon=horizon_of(case),
         stories=ranked(stories),
         baseline=baseline_story(case, metal, gathered[BASELINE]),
         conditions=conditions,

@@ -9,7 +9,7 @@ import numpy as np
 
 from screening.judgement.contact import Contact
 from screening.judgement.printability import Printability
-from screening.judgement.ranking import Standing
+from screening.judgement.ranking import Standing, life_of
 from screening.judgement.sensitivity import Influence
 from screening.records.materials import Material
 
@@ -60,7 +60,7 @@ class Story:
     @property
     def life(self) -> FloatArray:
         """When the first mechanism ends the run, (n_draw,) [s]; empty where nothing is known."""
-        return np.stack(list(self.times.values())).min(axis=0) if self.times else np.empty(0)
+        return life_of(self.times) if self.times else np.empty(0)
 
     def with_rank(self, rank: int) -> Story:
         """Return the story with its rank among the others."""

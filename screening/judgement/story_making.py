@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -12,9 +11,9 @@ from screening.judgement.conditions import Conditions
 from screening.judgement.contact import EXPOSURES, Contact, assess_contact
 from screening.judgement.polymer import Polymer
 from screening.judgement.printability import judge_printability
-from screening.judgement.ranking import standing
+from screening.judgement.ranking import life_of, standing
 from screening.judgement.reasons import baseline_reasons, polymer_reasons, unknown_reasons
-from screening.judgement.run import HORIZON, SHOWN, PartRun
+from screening.judgement.run import SHOWN, PartRun, horizon_of
 from screening.judgement.sensitivity import influences
 from screening.judgement.story import QUANTILES, CrownHistory, Story
 from screening.records.materials import Material
@@ -26,7 +25,6 @@ FloatArray = np.ndarray
 class Gathered:
     """One material's run while its parts come in; the heat of the first part stands for all in the charts."""
 
-    id: str
     times: dict[str, list[FloatArray]] = field(default_factory=dict)
     copy_seizes_at: list[FloatArray] = field(default_factory=list)
     history: CrownHistory | None = None
@@ -75,7 +73,6 @@ def _history(part: PartRun, limit: FloatArray) -> CrownHistory:
 def polymer_story(
     case: Case,
     conditions: Conditions,
-    gas: Mapping[str, FloatArray],
     polymer: Polymer,
     run: Gathered,
     size: tuple[float, float, float],
@@ -83,8 +80,8 @@ def polymer_story(
     """Return the story of a material that was run."""
     times = run.joined()
     place = standing(times, case.operation.target_run)
-    life = np.stack(list(times.values())).min(axis=0)
-    inputs = {name: value for name, value in conditions.values.items() if not name.startswith(("aluminium.", "steel."))}
+    # names with a dot are the metals' values
+    inputs = {name: value for name, value in conditions.values.items() if "." not in name}
     inputs |= {f"{polymer.material.id}.{name}": value for name, value in polymer.values.items()}
     contacts = contacts_of(case, polymer.material)
     printability = judge_printability(polymer.material, case.printer)
@@ -98,7 +95,7 @@ def polymer_story(
         contacts=contacts,
         print_diameter=size,
         reasons=reasons,
-        influences=influences(life, inputs, max(HORIZON, case.operation.target_run)),
+        influences=influences(life_of(times), inputs, horizon_of(case)),
         missing=(),
     )
 
