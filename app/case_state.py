@@ -40,13 +40,13 @@ def document() -> Document:
     return found
 
 
-def current_case() -> Case | None:
-    """Return the checked case, or None after saying what is wrong with it."""
+def case_or_stop() -> Case:
+    """Return the checked case; where it is wrong, say all that is wrong and end the page there."""
     try:
         return load_case(document())
     except CaseError as error:
         st.error("The case cannot be computed as it stands:\n\n" + "\n".join(f"- {fault}" for fault in error.faults))
-        return None
+        st.stop()
 
 
 def change(section: str, key: str, value: Any) -> None:

@@ -53,8 +53,9 @@ def ranked(case: Case, draws: int, seed: int = 0, tell: Callable[[float, str], o
         return shelf.kept[key]
 
 
-def shown_result(case: Case) -> Screening | None:
-    """Return the best result there is for a page: the full one, else a first answer, computed with progress shown."""
+def result_or_stop(case: Case) -> Screening:
+    """Return the best result there is for a page: the full one, else a first answer, computed with progress shown; where
+    the case cannot be computed, say why and end the page there."""
     full = known_result(case, FULL_DRAWS)
     if full is not None:
         return full
@@ -66,7 +67,7 @@ def shown_result(case: Case) -> Screening | None:
         found = ranked(case, FIRST_DRAWS, tell=lambda share, text: bar.progress(min(share, 1.0), text=text))
     except ScreeningError as error:
         st.error(f"This case cannot be computed: {error}")
-        return None
+        st.stop()
     finally:
         bar.empty()
     return found

@@ -7,31 +7,21 @@ import math
 import pandas as pd
 import streamlit as st
 
-from app.wording import VERDICT_COLOURS, VERDICT_SYMBOLS, plain_name
+from app.wording import VERDICT_COLOURS, plain_name
 from screening.judgement.screening import Screening
-from screening.judgement.wording import duration, percent
+from screening.judgement.wording import percent
+from screening.report.shortlist_cells import SYMBOLS, shown_cells, verdict_of
 
 
 def shortlist(result: Screening) -> None:
     """Draw the ranking as a table whose first columns say the verdict in symbol, word and colour."""
     rows = []
     for story in result.stories.values():
-        s = story.standing
-        verdict = s.verdict if s else "unknown"
+        verdict = verdict_of(story)
         rows.append(
-            {
-                "rank": story.rank,
-                "material": story.material.name,
-                "verdict": f"{VERDICT_SYMBOLS[verdict]} {verdict}",
-                "chance of lasting": percent(s.chance_of_lasting) if s else "unknown",
-                "plan for": duration(s.plan_for, result.horizon) if s else "unknown",
-                "median": duration(s.median, result.horizon) if s else "unknown",
-                "ends by": f"{s.ends_by} ({percent(s.ends_by_share)})" if s else "unknown",
-                **{f"fuel: {name}": contact.outcome for name, contact in story.contacts.items()},
-                "printable": story.printability.outcome,
-                "print at": f"{1e3 * story.print_diameter[0]:.2f} mm" if story.print_diameter else "unknown",
-                "id": story.material.id,
-            }
+            {"rank": story.rank, "material": story.material.name, "verdict": f"{SYMBOLS[verdict]} {verdict}"}
+            | shown_cells(story, result.horizon)
+            | {"id": story.material.id}
         )
     frame = pd.DataFrame(rows)
     styled = frame.style.map(lambda cell: f"color: {VERDICT_COLOURS[cell.split(' ', 1)[1]]}", subset=["verdict"])

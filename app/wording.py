@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-VERDICT_SYMBOLS = {"lasts": "●", "short run only": "◐", "fails": "○", "unknown": "?"}
 VERDICT_COLOURS = {"lasts": "#1f8f6b", "short run only": "#a8730f", "fails": "#d0524b", "unknown": "#7b8494"}
 
 _NAMES = {

@@ -11,12 +11,10 @@ from screening.judgement.contact import EXPOSURES, assess_contact
 from screening.judgement.contact_matrix import contact_matrix
 from screening.judgement.fuel_system import fuel_system_advice
 from screening.records.materials import load_materials
-from screening.report.contact_text import soak_test_cautions
+from screening.report.contact_text import soak_test_rows
 
 st.title("What a fuel does to a polymer")
-case = case_state.current_case()
-if case is None:
-    st.stop()
+case = case_state.case_or_stop()
 materials = load_materials()
 ids = [i for i in materials.ids if materials.get(i).morphology not in ("metal", "ceramic")]
 left, right = st.columns(2)
@@ -47,5 +45,5 @@ pairs = pairs.assign(cell=[symbols[word] for word in pairs["outcome"]])
 st.dataframe(pd.DataFrame(pairs.pivot(index="material", columns="fuel", values="cell")).reindex(ids), height=500)
 st.caption("Predicted and published outcomes at room temperature; open one pair above for the evidence.")
 st.subheader("If you soak a sample yourself")
-st.markdown("\n".join(f"- {caution}" for caution in soak_test_cautions()))
+st.markdown("\n".join(f"- {row.subject}: {row.first_advice}" for row in soak_test_rows()))
 widgets.page_end()

@@ -17,9 +17,7 @@ with first:
     widgets.fuel("fuel", "Fuel")
 with second:
     widgets.fuel("reference_fuel", "Reference fuel")
-case = case_state.current_case()
-if case is None:
-    st.stop()
+case = case_state.case_or_stop()
 fuel, reference = case.fuel, case.reference_fuel
 setting = mixture_setting(fuel, reference)
 one, two, three, four = st.columns(4)
@@ -40,5 +38,5 @@ operation, energy = case.operation, fuel.energy_per_volume
 if operation.burned_volume and operation.burn_duration and energy:
     power = operation.burned_volume / operation.burn_duration * energy
     st.markdown(f"At the measured burn the engine is fed **{power / 1e3:.2f} kW**, {60 * power / 1e6:.3f} MJ a minute.")
-st.code(fuel_sheet(fuel, reference), language=None)
+st.code(fuel_sheet(fuel, reference), language=None, wrap_lines=True)
 widgets.page_end()

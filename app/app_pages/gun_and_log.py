@@ -55,7 +55,7 @@ if text:
     try:
         log = read_log(text)
         fit = log.fit_warm_up()
-        st.code(log_sheet(log), language=None)
+        st.code(log_sheet(log), language=None, wrap_lines=True)
         frame = pd.DataFrame(
             {
                 "time": log.time,

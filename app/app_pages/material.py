@@ -7,24 +7,20 @@ import pandas as pd
 import streamlit as st
 
 from app import case_state, compute, shown_units, widgets
-from app.wording import VERDICT_SYMBOLS
 from screening.judgement.wording import duration, percent
 from screening.records.cautions import material_cautions
 from screening.report.charts import depth_chart, pressure_chart, warm_up_chart
+from screening.report.shortlist_cells import SYMBOLS, verdict_of
 
 st.title("One material")
-case = case_state.current_case()
-if case is None:
-    st.stop()
-result = compute.shown_result(case)
-if result is None:
-    st.stop()
+case = case_state.case_or_stop()
+result = compute.result_or_stop(case)
 names = {i: found.material.name for i, found in result.stories.items()}
 id = st.selectbox("Material", list(names), format_func=lambda i: f"{names[i]} ({i})")
 assert id is not None
 story = result.material(id)
-verdict = story.standing.verdict if story.standing else "unknown"
-st.subheader(f"{VERDICT_SYMBOLS[verdict]} {verdict}, rank {story.rank}")
+verdict = verdict_of(story)
+st.subheader(f"{SYMBOLS[verdict]} {verdict}, rank {story.rank}")
 st.markdown("\n".join(f"- {reason}" for reason in story.reasons))
 
 history = story.history

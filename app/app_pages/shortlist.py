@@ -16,12 +16,8 @@ st.caption(
 inputs.quick_start()
 inputs.further()
 
-case = case_state.current_case()
-if case is None:
-    st.stop()
-result = compute.shown_result(case)
-if result is None:
-    st.stop()
+case = case_state.case_or_stop()
+result = compute.result_or_stop(case)
 
 st.header("The answer", divider="gray")
 st.markdown(f"**{result.headline}**")

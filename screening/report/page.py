@@ -10,11 +10,11 @@ from html import escape
 from screening.judgement.ranking import FAILS, LASTS, SHORT, UNKNOWN
 from screening.judgement.screening import Screening
 from screening.judgement.story import Story
-from screening.judgement.wording import duration, percent
+from screening.judgement.wording import duration
 from screening.records.package import data_digest
+from screening.report.shortlist_cells import SYMBOLS, shown_cells, verdict_of
 from screening.report.time_bars import time_bars_svg
 
-SYMBOLS = {LASTS: "●", SHORT: "◐", FAILS: "○", UNKNOWN: "?"}
 _CLASS = {LASTS: "lasts", SHORT: "short", FAILS: "fails", UNKNOWN: "unknown"}
 _TOLD = 8
 
@@ -75,19 +75,12 @@ def _table(stories: Sequence[Story], horizon: float) -> str:
 
 
 def _row(story: Story, horizon: float) -> str:
-    s = story.standing
-    verdict = s.verdict if s else UNKNOWN
+    verdict = verdict_of(story)
     cells = [
         str(story.rank),
         f"{story.material.name} ({story.material.id})",
         f"{SYMBOLS[verdict]} {verdict}",
-        percent(s.chance_of_lasting) if s else "unknown",
-        duration(s.plan_for, horizon) if s else "unknown",
-        duration(s.median, horizon) if s else "unknown",
-        f"{s.ends_by} ({percent(s.ends_by_share)})" if s else "unknown",
-        *(contact.outcome for contact in story.contacts.values()),
-        story.printability.outcome,
-        f"{1e3 * story.print_diameter[0]:.2f} mm" if story.print_diameter else "unknown",
+        *shown_cells(story, horizon).values(),
     ]
     marked = [
         f'<td class="{_CLASS[verdict]}">{escape(cell)}</td>' if i == 2 else f"<td>{escape(cell)}</td>"

@@ -4,47 +4,26 @@ from __future__ import annotations
 
 import io
 
-import pandas as pd
-
 from screening.judgement.screening import Screening
-from screening.judgement.wording import duration, percent, text_table
+from screening.judgement.wording import text_table
+from screening.report.shortlist_cells import shown_cells, verdict_of
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
 
 
 def shortlist_text(result: Screening) -> str:
     """Return headline, table, reasons of the first three materials, and cautions."""
-    table = result.shortlist
+    stories = list(result.stories.values())
+    shown = [shown_cells(story, result.horizon) for story in stories]
+    columns = ("chance", "plan for", "median", "ends by", "fuel: soak", "printable", "print at")
     rows = [
-        [
-            str(row.rank),
-            row.material,
-            row.verdict,
-            percent(row.chance_of_lasting),
-            duration(row.plan_for_s),
-            duration(row.median_s),
-            f"{row.ends_by} ({percent(row.ends_by_share)})" if row.ends_by else "unknown",
-            row.contact_soak,
-            row.printable,
-            "unknown" if pd.isna(row.print_diameter_mm) else f"{row.print_diameter_mm:.2f}",
-        ]
-        for row in table.itertuples()
+        [str(story.rank), story.material.id, verdict_of(story), *(cells[name] for name in columns)]
+        for story, cells in zip(stories, shown, strict=True)
     ]
-    header = [
-        "rank",
-        "material",
-        "verdict",
-        "lasts?",
-        "plan for",
-        "median",
-        "ends by",
-        "in the tank",
-        "printable",
-        "print mm",
-    ]
+    header = ["rank", "material", "verdict", *columns]
     parts = [result.case.title or "Untitled case", result.headline, result.stop_rule, "", text_table(header, rows), ""]
-    for row in table.head(3).itertuples():
-        parts += [f"{row.name}:", *(f"  {reason}" for reason in row.reasons), ""]
+    for story in stories[:3]:
+        parts += [f"{story.material.name}:", *(f"  {reason}" for reason in story.reasons), ""]
     parts += ["Cautions:", *(f"  {caution}" for caution in result.cautions)]
     return "\n".join(parts)
 
