@@ -27,6 +27,8 @@ CORRELATIONS = ("woschni", "hohenberg", "annand")
 BASELINE = "aluminium"
 """Id of the metal whose piston is computed beside the polymers."""
 METAL_PROPERTIES = ("density", "thermal_conductivity", "heat_capacity", "thermal_expansion", "tensile_strength")
+COATING_LACKS = ("thermal_expansion", "tensile_strength")
+"""A thin coating is taken to carry no pressure and to follow what it lies on, where the table says nothing."""
 
 # drawn as they stand in the table, whatever the case says
 _ALWAYS = (
@@ -183,6 +185,9 @@ def _metals(case: Case, n_draw: int, seed: int) -> dict[str, FloatArray]:
     for id in sorted(used):
         for name in METAL_PROPERTIES:
             value = load_materials().get(id).value(name)
+            if value is None and name in COATING_LACKS and load_materials().get(id).morphology == "ceramic":
+                values[f"{id}.{name}"] = np.zeros(n_draw)
+                continue
             if value is None:
                 raise ScreeningError(
                     f"piston: {id} has no {name.replace('_', ' ')} in the table, so it cannot be a layer"

@@ -147,10 +147,14 @@ def _metal_layer(
     return layer, _metal_strength(metal, draws[f"{metal.id}.tensile_strength"])
 
 
+_NEVER_MELTS = 3000.0
+"""Where a layer has no melting point its strength ends here [K]: hotter than any burned gas."""
+
+
 def _metal_strength(metal: Material, cold: FloatArray) -> StrengthCurve:
     points = metal.curve("tensile_strength")
     melting = metal.value("melting_point")
-    end = melting.low if melting is not None else np.inf
+    end = melting.low if melting is not None else _NEVER_MELTS
     knots = [296.15, *(p.temperature for p in points if 296.15 < p.temperature < end), end]
     first = points[0].typical if points else 1.0
     shares = [1.0, *(p.typical / first for p in points if 296.15 < p.temperature < end), 0.0]
