@@ -7,9 +7,9 @@ import math
 import pandas as pd
 import streamlit as st
 
-from app.wording import VERDICT_COLOURS, plain_name
+from app.wording import VERDICT_COLOURS
 from screening.judgement.screening import Screening
-from screening.judgement.wording import percent
+from screening.report.measure_next import measure_rows
 from screening.report.shortlist_cells import SYMBOLS, shown_cells, verdict_of
 
 
@@ -39,18 +39,9 @@ def draws_note(draws: int) -> None:
 def measure_next(result: Screening) -> None:
     """Draw what would narrow the leading material's range, and with which tool."""
     story = next(iter(result.stories.values()))
-    rows = [
-        {
-            "input": plain_name(influence.name),
-            "share of the spread": percent(influence.share_of_spread),
-            "narrows the range by": percent(influence.narrowing),
-            "measure it with": influence.measure_by or "no simple tool",
-        }
-        for influence in story.influences[:8]
-        if influence.share_of_spread >= 0.01
-    ]
+    rows = measure_rows(story)
     if not rows:
-        st.markdown("No single input stands out.")
+        st.markdown("No single input stands out from chance; more draws tell more.")
         return
     st.markdown(f"For {story.material.name}: what is not known and moves its time most.")
     st.dataframe(pd.DataFrame(rows), hide_index=True)

@@ -84,14 +84,15 @@ def _kept(faults: list[Fault], where: str, work: Callable[[], Any]) -> Any:
 
 def _si(section: Section, key: str, default: float) -> float:
     """Return `key` in SI, read by the unit its name ends in, or the SI `default` where it is left out."""
-    return to_si(section[key], _unit_of(key)) if key in section else default
+    return to_si(section[key], unit_of_key(key)) if key in section else default
 
 
 def _optional(section: Section, key: str) -> float | None:
-    return to_si(section[key], _unit_of(key)) if key in section else None
+    return to_si(section[key], unit_of_key(key)) if key in section else None
 
 
-def _unit_of(key: str) -> str:
+def unit_of_key(key: str) -> str:
+    """Return the unit that a key of the case names at its end; '1' where it names none."""
     endings = {
         "_W_m2K": "W/(m2 K)", "_mm": "mm", "_cc": "cc", "_mL": "mL", "_C": "degC", "_K": "K", "_rpm": "rpm",
         "_kg": "kg", "_g": "g", "_s": "s", "_h": "h",

@@ -47,10 +47,11 @@ class Conditions:
 
     Beside them: `correlation` (index into CORRELATIONS), `multiplier`, `burned_volume_flow` [m3/s] or
     `volumetric_efficiency` [1] (the other one is NaN), `head_surface`, `head_wall`, `liner` [K], and the metals' values
-    as `metal.property`.
+    as `metal.property`. `assumed` names the rows of `assumptions.csv` that were drawn.
     """
 
     values: Mapping[str, FloatArray]
+    assumed: frozenset[str] = frozenset()
 
     def __getitem__(self, name: str) -> FloatArray:
         return self.values[name]
@@ -65,7 +66,7 @@ class Conditions:
 
     def taken(self, part: slice) -> Conditions:
         """Return the draws of one part."""
-        return Conditions(MappingProxyType({name: value[part] for name, value in self.values.items()}))
+        return Conditions(MappingProxyType({name: value[part] for name, value in self.values.items()}), self.assumed)
 
 
 def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
@@ -77,8 +78,10 @@ def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
         When the head's reading or log cannot be made sense of.
     """
     assumptions = load_assumptions()
+    used: set[str] = set()
 
     def assumed(name: str) -> FloatArray:
+        used.add(name)
         return drawn_assumption(assumptions[name], n_draw, seed)
 
     def fixed(value: float) -> FloatArray:
@@ -99,7 +102,9 @@ def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
     values |= _head(case, values, n_draw, seed)
     values |= _film(assumed, n_draw, seed)
     values |= _metals(case, n_draw, seed)
-    return Conditions(MappingProxyType(values))
+    if case.head.log_text is not None:
+        used.discard("bore_warm_up_time")  # the log's own stands in
+    return Conditions(MappingProxyType(values), frozenset(used))
 
 
 def _geometry(case: Case, assumed, fixed) -> dict[str, FloatArray]:  # type: ignore[no-untyped-def]

@@ -34,6 +34,13 @@ _WISHED = (
     "melting_point", "heat_of_fusion", "thermal_expansion_hot", "tensile_modulus", "elongation_at_break",
     "deflection_temperature_045", "deflection_temperature_180", "char_yield", "gasification_heat", "layer_adhesion",
 )  # fmt: skip
+TAKEN = (*NEEDED, *_WISHED)
+"""All properties that a run takes from the table."""
+ASSUMED = (
+    "strength_shape_error", "retained_at_transition", "below_zero_transition_decay", "heat_capacity_shape_error",
+    "gasification_heat", "printed_strength",
+)  # fmt: skip
+"""Assumptions that are drawn for each polymer by itself."""
 BRITTLE_BELOW = 0.05
 """Elongation at break under which a plate cracks at its edge instead of yielding [1] (common practice, no source)."""
 
@@ -125,15 +132,11 @@ def draw_polymer(case: Case, material: Material, solid_share: FloatArray, seed: 
     """Return the draws of a material that misses nothing (see `missing_values`); `solid_share` is (n_draw,) [1]."""
     n_draw = solid_share.size
     values: dict[str, FloatArray] = {}
-    for name in (*NEEDED, *_WISHED):
+    for name in TAKEN:
         value = material.value(name)
         if value is not None:
             values[name] = drawn_value(f"{material.id}.{name}", value, n_draw, seed)
-    assumed = {
-        name: _assumed(material.id, name, n_draw, seed)
-        for name in ("strength_shape_error", "retained_at_transition", "below_zero_transition_decay",
-                     "heat_capacity_shape_error", "gasification_heat", "printed_strength")
-    }  # fmt: skip
+    assumed = {name: _assumed(material.id, name, n_draw, seed) for name in ASSUMED}
     values.setdefault("gasification_heat", assumed["gasification_heat"])
     across = 1.0 if case.piston.print_direction == "crown upright" else 0.0
     adhesion = np.clip(values.get("layer_adhesion", np.ones(n_draw)), 0, 1)

@@ -14,6 +14,7 @@ import numpy as np
 import pandas as pd
 
 from screening.errors import OutOfRange, UnknownName
+from screening.judgement.assumed import assumptions_used
 from screening.judgement.case import Case
 from screening.judgement.conditions import BASELINE, Conditions, draw_conditions
 from screening.judgement.contact_nature import polymer_nature
@@ -28,6 +29,7 @@ from screening.judgement.shortlist import ranked, shortlist_frame
 from screening.judgement.story import Story
 from screening.judgement.story_making import Gathered, baseline_story, polymer_story, unknown_story
 from screening.physics.fit import diameter_range
+from screening.records.assumptions import Assumption
 from screening.records.materials import load_materials
 
 FloatArray = np.ndarray
@@ -83,6 +85,11 @@ class Screening:
     def cautions(self) -> tuple[str, ...]:
         """What can hurt, for this fuel and the leading materials."""
         return cautions_of(self.case, self.stories)
+
+    @property
+    def assumptions(self) -> tuple[Assumption, ...]:
+        """The rows of the table of assumptions that the answer rests on; what the case gives itself is not among them."""
+        return assumptions_used(self.case, self.conditions)
 
     def to_json(self) -> str:
         """Return the result as a JSON document; times beyond the horizon are null with `is_lower_bound`."""

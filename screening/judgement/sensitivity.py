@@ -46,6 +46,15 @@ MEASURED_BY = {
 }
 
 
+def tellable_share(draws: int) -> float:
+    """Return the share of spread [1] under which an influence cannot be told from chance.
+
+    Three standard deviations of what ten bins of noise give, sqrt(2 (bins - 1)) / draws each: 0.13 of 100 draws,
+    0.013 of 1000.
+    """
+    return 3 * float(np.sqrt(2 * (_BINS - 1))) / draws
+
+
 def influences(life: FloatArray, inputs: Mapping[str, FloatArray], horizon: float) -> tuple[Influence, ...]:
     """Return the inputs by their share of the spread of log time, largest first.
 

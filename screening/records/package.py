@@ -73,6 +73,12 @@ def data_digest(folder: Path | None = None) -> str:
     return total.hexdigest()
 
 
+def table_digests(folder: Path | None = None) -> dict[str, str]:
+    """Return the SHA-256 of each table's file by the table's name."""
+    paths = sorted((folder or data_folder()).glob("*.csv"))
+    return {path.stem: hashlib.sha256(path.read_bytes()).hexdigest() for path in paths}
+
+
 @lru_cache(maxsize=8)
 def _package(folder: Path) -> dict[str, Mapping[str, Any]]:
     path = folder / "datapackage.json"

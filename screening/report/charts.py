@@ -9,6 +9,7 @@ import numpy as np
 import pandas as pd
 
 from screening.judgement.story import CrownHistory, Story
+from screening.report.chart_numbers import FACE, SHORTEST, UNDERSIDE, degrees, depth_rows, lasting_rows, warm_up_rows
 
 RANGE, MARK, WARM, COOL = "#5b92cc", "#2f6fb8", "#c8641e", "#3f7f93"
 _ROW = 32
@@ -17,47 +18,28 @@ _ROW = 32
 
 def lasting_chart(stories: Sequence[Story], target: float, horizon: float) -> alt.LayerChart:
     """Return bars from the 5th to the 95th percentile of each material's time, the median ticked, the wanted run dashed."""
-    rows = [
-        {
-            "material": story.material.name,
-            "low": _shown(s.plan_for, horizon),
-            "median": _shown(s.median, horizon),
-            "high": _shown(s.late, horizon),
-        }
-        for story in stories
-        if (s := story.standing) is not None
-    ]
-    order = [row["material"] for row in rows]
-    axis = alt.X("low:Q", title="seconds (logarithmic)", scale=alt.Scale(type="log", domain=[0.3, horizon], clamp=True))
+    rows = lasting_rows(stories, horizon)
+    order = list(rows["material"])
+    axis = alt.X(
+        "low:Q", title="seconds (logarithmic)", scale=alt.Scale(type="log", domain=[SHORTEST, horizon], clamp=True)
+    )
     names = alt.Axis(labelAlign="left", labelPadding=-4, labelOffset=-11, labelLimit=300, labelOverlap=False,
                      ticks=False, domain=False)  # fmt: skip
-    base = alt.Chart(pd.DataFrame(rows)).encode(y=alt.Y("material:N", sort=order, title=None, axis=names))
+    base = alt.Chart(rows).encode(y=alt.Y("material:N", sort=order, title=None, axis=names))
     bars = base.mark_bar(height=8, yOffset=6, color=RANGE).encode(x=axis, x2="high:Q")
     ticks = base.mark_tick(thickness=4, size=14, yOffset=6, color=MARK).encode(x="median:Q")
     wanted = alt.Chart(pd.DataFrame({"at": [target]})).mark_rule(strokeDash=[5, 4], color=WARM).encode(x="at:Q")
     return (bars + ticks + wanted).properties(height=max(_ROW * len(rows), 60))
 
 
-def _shown(seconds: float, horizon: float) -> float:
-    return float(np.clip(seconds, 0.3, horizon))
-
-
 def warm_up_chart(history: CrownHistory, unit: str, melts: bool) -> alt.LayerChart:
     """Return face and underside of the crown against time with their 90 % bands, and the softening band."""
-    rows = []
-    for name, values in (("gas-side face", history.surface), ("underside", history.back)):
-        for i, moment in enumerate(history.times):
-            if moment > 0 and np.isfinite(values[1, i]):
-                low, middle, high = (_degrees(v, unit) for v in values[:, i])
-                rows.append({"time": moment, "where": name, "low": low, "median": middle, "high": high})
-    frame = pd.DataFrame(rows)
+    frame = warm_up_rows(history, unit)
     x = alt.X("time:Q", title="seconds (logarithmic)", scale=alt.Scale(type="log"))
-    colour = alt.Color(
-        "where:N", scale=alt.Scale(domain=["gas-side face", "underside"], range=[WARM, COOL]), title=None
-    )
+    colour = alt.Color("where:N", scale=alt.Scale(domain=[FACE, UNDERSIDE], range=[WARM, COOL]), title=None)
     band = alt.Chart(frame).mark_area(opacity=0.25).encode(x=x, y=alt.Y("low:Q", title=unit), y2="high:Q", color=colour)
     line = alt.Chart(frame).mark_line().encode(x=x, y="median:Q", color=colour, strokeDash=alt.StrokeDash("where:N"))
-    low, middle, high = (_degrees(v, unit) for v in history.softening)
+    low, middle, high = (degrees(v, unit) for v in history.softening)
     soft = pd.DataFrame({"low": [low], "high": [high], "middle": [middle], "word": ["melts" if melts else "softens"]})
     rule = alt.Chart(soft).mark_rect(opacity=0.3, color="#888888").encode(y="low:Q", y2="high:Q")
     text = alt.Chart(soft).mark_text(align="left", x=6, dy=-6).encode(y="middle:Q", text="word:N")
@@ -66,21 +48,8 @@ def warm_up_chart(history: CrownHistory, unit: str, melts: bool) -> alt.LayerCha
 
 def depth_chart(history: CrownHistory, moments: Sequence[float], unit: str) -> alt.LayerChart:
     """Return median temperature against depth at several moments, with the softening temperature ruled."""
-    rows = []
-    for order, moment in enumerate(moments):
-        i = int(np.argmin(np.abs(history.times - moment)))
-        for share, kelvin in zip(history.depth_share, history.temperature[1, i], strict=True):
-            if np.isfinite(kelvin):
-                rows.append(
-                    {
-                        "depth": 1e3 * share * history.thickness,
-                        "temperature": _degrees(kelvin, unit),
-                        "after": f"{history.times[i]:.3g} s",
-                        "order": order,
-                    }
-                )
     line = (
-        alt.Chart(pd.DataFrame(rows))
+        alt.Chart(depth_rows(history, moments, unit))
         .mark_line()
         .encode(
             x=alt.X("depth:Q", title="depth below the gas-side face [mm]"),
@@ -89,7 +58,7 @@ def depth_chart(history: CrownHistory, moments: Sequence[float], unit: str) -> a
             strokeDash=alt.StrokeDash("after:N", sort=alt.SortField("order")),
         )
     )
-    soft = pd.DataFrame({"at": [_degrees(history.softening[1], unit)]})
+    soft = pd.DataFrame({"at": [degrees(history.softening[1], unit)]})
     return (line + alt.Chart(soft).mark_rule(color="#888888", strokeDash=[5, 4]).encode(y="at:Q")).properties(
         height=320
     )
@@ -106,8 +75,3 @@ def pressure_chart(history: CrownHistory) -> alt.LayerChart:
     load = pd.DataFrame({"low": [history.load[0] / 1e5], "high": [history.load[2] / 1e5]})
     need = alt.Chart(load).mark_rect(opacity=0.35, color=WARM).encode(y="low:Q", y2="high:Q")
     return (need + band + line).properties(height=280)
-
-
-def _degrees(kelvin: float, unit: str) -> float:
-    celsius = kelvin - 273.15
-    return float(celsius if unit == "°C" else celsius * 9 / 5 + 32)

@@ -9,15 +9,19 @@ from __future__ import annotations
 import json
 import math
 from collections.abc import Mapping
+from dataclasses import asdict
 from typing import Any
 
 import numpy as np
 
 import screening as package
+from screening.judgement.polymer import TAKEN
 from screening.judgement.screening import Screening
 from screening.judgement.shortlist import shortlist_frame
 from screening.judgement.story import QUANTILES, Story
-from screening.records.package import data_digest
+from screening.records.materials import Material, Value
+from screening.records.package import data_digest, table_digests
+from screening.records.sources import load_sources
 from screening.report.contact_text import contact_document
 
 FORMAT, VERSION = "polymer-piston-screening", 1
@@ -55,6 +59,7 @@ def screening_document(screening: Screening) -> dict[str, Any]:
         "seed": screening.seed,
         "horizon_s": screening.horizon,
         "data_digest": data_digest(),
+        "table_digests": table_digests(),
         "case_digest": screening.case.digest,
         "case": screening.case.to_dict(),
         "headline": screening.headline,
@@ -64,6 +69,8 @@ def screening_document(screening: Screening) -> dict[str, Any]:
         "shortlist": shortlist_rows(screening),
         "baseline": _row_of(screening.baseline),
         "materials": {story.material.id: story_document(story) for story in screening.stories.values()},
+        "assumptions": [asdict(assumption) for assumption in screening.assumptions],
+        "sources": sources_cited(screening),
         "gas": {name: {"unit": GAS_UNITS.get(name, ""), **_quantiles(v)} for name, v in screening.gas.items()},
     }
 
@@ -76,6 +83,20 @@ def screening_json(screening: Screening) -> str:
 def shortlist_rows(screening: Screening) -> list[dict[str, Any]]:
     """Return the rows of the shortlist, best first, with its columns as keys."""
     return [_row_of(story) for story in screening.stories.values()]
+
+
+def sources_cited(screening: Screening) -> dict[str, str]:
+    """Return the citation of every source that a value or an assumption names, by its id."""
+    cited = {assumption.source for assumption in screening.assumptions}
+    for story in screening.stories.values():
+        cited |= {value.source for value in values_taken(story.material).values()}
+    return {id: source.citation for id, source in load_sources().items() if id in cited}
+
+
+def values_taken(material: Material) -> dict[str, Value]:
+    """Return the values that a run takes of a material, by property."""
+    found = ((name, material.value(name)) for name in TAKEN)
+    return {name: value for name, value in found if value is not None}
 
 
 def story_document(story: Story) -> dict[str, Any]:
@@ -99,6 +120,7 @@ def story_document(story: Story) -> dict[str, Any]:
             }
             for i in story.influences
         ],
+        "values": {name: _value(value) for name, value in values_taken(story.material).items()},
         "missing": list(story.missing),
         "reasons": list(story.reasons),
     }
@@ -145,6 +167,11 @@ def _history(story: Story) -> dict[str, Any] | None:
         "load_Pa": spread(history.load, 0),
         "thickness_m": history.thickness,
     }
+
+
+def _value(value: Value) -> dict[str, Any]:
+    kept = ("low", "typical", "high", "unit", "condition", "source", "how")
+    return {name: _plain(getattr(value, name)) for name in kept}
 
 
 def _plain(value: Any) -> Any:

@@ -1,0 +1,20 @@
+"""Which rows of the table of assumptions an answer rests on."""
+
+from __future__ import annotations
+
+from screening.judgement.case import Case
+from screening.judgement.conditions import Conditions
+from screening.judgement.polymer import ASSUMED
+from screening.records.assumptions import Assumption, load_assumptions
+
+_CONTACT = ("chi_error", "skin_uptake_share", "fuel_in_oil")
+_PRINTER = {"nozzle": "nozzle_C", "bed": "bed_C", "chamber": "chamber_C"}
+
+
+def assumptions_used(case: Case, conditions: Conditions) -> tuple[Assumption, ...]:
+    """Return the assumptions that were drawn for a case, in the table's order; what the case gives is not among them."""
+    used = {*conditions.assumed, *ASSUMED, *_CONTACT}
+    used |= {name for name, key in _PRINTER.items() if not case.is_given("printer", key)}
+    if case.operation.throttle is None:
+        used.add("throttled_charge")  # the contact with the running vapour is judged at a usual part load
+    return tuple(assumption for name, assumption in load_assumptions().items() if name in used)
