@@ -20,8 +20,8 @@ st.markdown(
     + ", ".join(f"{100 * share:.0f} % {how}" for how, share in shares.items())
     + ". Values are in SI; temperatures in kelvin. A gap means that no value was found."
 )
-by_material, by_property = st.tabs(["By material", "By property"])
-with by_material:
+view = st.radio("Show", ["by material", "by property"], horizontal=True)
+if view == "by material":
     id = st.selectbox("Material", materials.ids, format_func=lambda i: f"{materials.get(i).name} ({i})")
     own = table[table["material"] == id]
     sources = {name: source.citation for name, source in load_sources().items()}
@@ -29,7 +29,7 @@ with by_material:
     st.dataframe(shown.drop(columns=["material", "name"]), hide_index=True)
     gaps = [name.replace("_", " ") for name in known_properties() if materials.get(id).value(name) is None]
     st.markdown(f"**Gaps:** {', '.join(gaps) if gaps else 'none'}.")
-with by_property:
+else:
     name = st.selectbox("Property", known_properties(), index=list(known_properties()).index("glass_transition"))
     rows = table[(table["property"] == name) & (table["use"] == "main")]
     if rows.empty:
