@@ -1,7 +1,6 @@
 """What is known of a contact beside theory: the user's own soak tests first, then published observations.
 
-Evidence of the very pair gives the outcome. It also teaches the prediction: the error of chi that would have foretold
-it is carried over to other exposures and to liquids made of the same components.
+Evidence of the very pair gives the outcome; what it teaches about others is told by `contact_learning`.
 """
 
 from __future__ import annotations
@@ -14,18 +13,16 @@ from functools import lru_cache
 import numpy as np
 
 from screening.judgement.case import Case, SoakTest
-from screening.judgement.contact_liquids import WettingLiquid, fuel_shares, plain_liquid, shared_volume, wetting_liquids
-from screening.judgement.contact_nature import PolymerNature
-from screening.judgement.contact_prediction import (
-    LINES,
-    WORDS,
-    ChiError,
-    chi_error,
-    glass_fill,
-    interaction,
-    swelling,
+from screening.judgement.contact_liquids import (
+    Shares,
+    WettingLiquid,
+    fuel_shares,
+    plain_liquid,
+    shared_volume,
+    wetting_liquids,
 )
-from screening.physics.solubility import hansen_distance_squared
+from screening.judgement.contact_nature import PolymerNature
+from screening.judgement.contact_prediction import LINES, WORDS
 from screening.physics.uptake_in_time import diffusion_at, slab_filled_share
 from screening.quantities import from_si
 from screening.records.fuels import Fuel, find_fuel
@@ -33,20 +30,9 @@ from screening.records.spheres import ContactObservation, load_observations
 
 SAME_PAIR = 0.98
 """Volume shared by two liquids from which they count as the same."""
-NEAR_PAIR = 0.3
-"""Volume shared from which a test of one liquid teaches about the other."""
 NEAR_TEMPERATURE = 25.0
 """A published contact speaks for temperatures this near its own [K] (the project's own choice)."""
-NEIGHBOUR_LIKENESS, NEIGHBOUR_REACH = 0.8, 5.0
-"""Most that two liquids are alike by place alone [1], and how far likeness reaches in Hansen space [MPa^0.5]: about as
-far as published spheres of one polymer disagree on its centre (the project's own choice)."""
-MEASURED_SPREAD = 0.35
-"""Standard deviation of ln swell as measured on a printed offcut: voids, time, drying (the project's own choice)."""
 _TRUST = {"looked up": 2, "handbook, from memory": 1, "common practice": 0}
-_DOUBT = {3: 1.0, 2: 1.0, 1: 2.0, 0: 4.0}
-"""Variance of what a piece says, by how far it is trusted: own or looked up 1, remembered 2, common practice 4."""
-_WORD_SWELL = {"stress cracks": (0.02, 4.0), "none": (0.0, LINES[0]), "slight": LINES[:2], "swells": LINES[1:],
-               "swells strongly": (LINES[2], 20.0), "dissolves": (4.0, math.inf)}  # fmt: skip
 
 
 @dataclass(frozen=True, eq=False)
@@ -63,7 +49,7 @@ class Evidence:
     swell: float
     filled: float
     liquid: WettingLiquid | None
-    shares: tuple[tuple[str, float], ...]
+    shares: Shares
     temperature: float
     trust: int
     source: str
@@ -114,7 +100,7 @@ def _from_soak(nature: PolymerNature, test: SoakTest, number: int) -> Evidence:
         outcome=outcome,
         swell=swell,
         filled=max(filled, 0.02),
-        liquid=_first(wetting_liquids(test.fluid)),
+        liquid=first_liquid(test.fluid),
         shares=fuel_shares(test.fluid),
         temperature=test.temperature,
         trust=3,
@@ -141,41 +127,40 @@ def _from_row(row: ContactObservation) -> Evidence:
         f"Published: {row.material}{state} in {row.fluid} at {kelvin - 273.15:.0f} °C: {row.outcome}{change} "
         f"[{row.source}, {row.how}{note}]."
     )
-    return Evidence("published", row.outcome, row.volume_change, math.nan, _row_liquid(row), _row_shares(row), kelvin,
+    liquid, shares = _met(row.fluid, row.cas)
+    return Evidence("published", row.outcome, row.volume_change, math.nan, liquid, shares, kelvin,
                     _TRUST[row.how], f"{row.source} ({row.how})", told)  # fmt: skip
 
 
-def _row_fuel(row: ContactObservation) -> Fuel | None:
+@lru_cache(maxsize=512)
+def _met(fluid: str, cas: str) -> tuple[WettingLiquid | None, Shares]:
+    """Return the fluid of a row as one liquid (None: not known) and what it is made of."""
     try:
-        return find_fuel(row.cas or row.fluid)
+        fuel = find_fuel(cas or fluid)
     except (LookupError, ValueError):
-        return None
+        shares = ((cas or fluid, 1.0),)
+        try:
+            return plain_liquid(fluid, cas), shares
+        except LookupError:
+            return None, shares
+    return first_liquid(fuel), ((cas, 1.0),) if cas else fuel_shares(fuel)
 
 
-def _row_liquid(row: ContactObservation) -> WettingLiquid | None:
-    fuel = _row_fuel(row)
-    if fuel is not None:
-        return _first(wetting_liquids(fuel))
-    try:
-        return plain_liquid(row.fluid, row.cas)
-    except LookupError:
-        return None
-
-
-def _row_shares(row: ContactObservation) -> tuple[tuple[str, float], ...]:
-    fuel = None if row.cas else _row_fuel(row)
-    return ((row.cas or row.fluid, 1.0),) if fuel is None else fuel_shares(fuel)
+def first_liquid(fuel: Fuel) -> WettingLiquid | None:
+    """Return a fuel as one liquid; None where its Hansen parameters or molar volume are not known."""
+    return next(iter(wetting_liquids(fuel)), None)
 
 
 def of_the_pair(evidence: Sequence[Evidence], fuel: Fuel, temperature: float) -> tuple[Evidence, ...]:
     """Return what was seen of this very liquid near this temperature, the most trusted and nearest first."""
     shares = fuel_shares(fuel)
-    same = [
-        e
-        for e in evidence
-        if shared_volume(e.shares, shares) >= SAME_PAIR and abs(e.temperature - temperature) <= NEAR_TEMPERATURE
-    ]
-    return tuple(sorted(same, key=lambda e: (-e.trust, abs(e.temperature - temperature))))
+    return nearest_first([e for e in evidence if shared_volume(e.shares, shares) >= SAME_PAIR], temperature)
+
+
+def nearest_first(seen: Sequence[Evidence], temperature: float) -> tuple[Evidence, ...]:
+    """Return what was seen near a temperature, the most trusted first, of these the nearest."""
+    near = [e for e in seen if abs(e.temperature - temperature) <= NEAR_TEMPERATURE]
+    return tuple(sorted(near, key=lambda e: (-e.trust, abs(e.temperature - temperature))))
 
 
 def deciding(same: Sequence[Evidence], loaded: bool) -> Evidence | None:
@@ -191,123 +176,3 @@ def deciding(same: Sequence[Evidence], loaded: bool) -> Evidence | None:
     if loaded and cracks and WORDS.index(worst.outcome) < WORDS.index("stress cracks"):
         return cracks[0]
     return worst
-
-
-def likeness(one: Evidence, shares: tuple[tuple[str, float], ...], liquid: WettingLiquid | None) -> float:
-    """Return how far the error of chi is the same for two liquids in one polymer, 0 to 1.
-
-    The volume they share; or, for liquids of one kind (bonded to themselves or not), exp(-Ra^2 / 25 MPa) between them,
-    at most 0.8: a sphere that is misplaced is wrong in the same way for neighbours.
-    """
-    shared = min(shared_volume(one.shares, shares), 1.0)
-    own = one.liquid
-    if shared >= SAME_PAIR or own is None or liquid is None or own.associated != liquid.associated:
-        return shared
-    distance = float(hansen_distance_squared(own.hansen, liquid.hansen))
-    return max(shared, NEIGHBOUR_LIKENESS * math.exp(-distance / NEIGHBOUR_REACH**2))
-
-
-def nearest(evidence: Sequence[Evidence], fuel: Fuel) -> tuple[Evidence, float] | None:
-    """Return the evidence whose liquid is most like the fuel without being it, and how alike (0 to 1)."""
-    shares, liquid = fuel_shares(fuel), _first(wetting_liquids(fuel))
-    found = [(e, likeness(e, shares, liquid), shared_volume(e.shares, shares)) for e in evidence]
-    near = [(e, alike) for e, alike, shared in found if alike >= NEAR_PAIR and shared < SAME_PAIR]
-    return max(near, key=lambda pair: (pair[0].kind == "own soak", pair[1], pair[0].trust)) if near else None
-
-
-def learned_errors(
-    nature: PolymerNature, evidence: Sequence[Evidence], liquids: Sequence[WettingLiquid]
-) -> list[ChiError]:
-    """Return the error of ln chi of each liquid, after all evidence on it and on liquids like it."""
-    if evidence is published(nature):
-        return [_learned_from_published(nature, liquid) for liquid in liquids]
-    return [learned_for(nature, evidence, liquid.shares, liquid)[0] for liquid in liquids]
-
-
-@lru_cache(maxsize=8192)
-def _learned_from_published(nature: PolymerNature, liquid: WettingLiquid) -> ChiError:
-    return learned_for(nature, published(nature), liquid.shares, liquid)[0]
-
-
-def learned_error(
-    nature: PolymerNature, evidence: Sequence[Evidence], fuel: Fuel
-) -> tuple[ChiError, tuple[Evidence, ...]]:
-    """Return the error of ln chi for this fuel after all evidence on it and on liquids like it, and what taught it.
-
-    Each piece says, for its own liquid, which error would have foretold it, and how surely. The errors of one polymer's
-    liquids are taken as jointly normal, correlated by their likeness; this is their conditional mean and spread
-    (kriging). The most like come first in what is returned.
-    """
-    return learned_for(nature, evidence, fuel_shares(fuel), _first(wetting_liquids(fuel)))
-
-
-def learned_for(
-    nature: PolymerNature,
-    evidence: Sequence[Evidence],
-    shares: tuple[tuple[str, float], ...],
-    liquid: WettingLiquid | None,
-) -> tuple[ChiError, tuple[Evidence, ...]]:
-    """Return the same as `learned_error` for a liquid that need not be a fuel."""
-    prior = chi_error()
-    pieces = []
-    for piece in evidence:
-        alike = likeness(piece, shares, liquid)
-        said = _said(nature, piece) if alike >= NEAR_PAIR else None
-        if said is not None:
-            pieces.append((alike, piece, *said))
-    if not pieces:
-        return prior, ()
-    pieces.sort(key=lambda entry: -entry[0])
-    pieces = pieces[:12]
-    to_target = np.array([entry[0] for entry in pieces])
-    among = np.array([[likeness(p, q.shares, q.liquid) for _, q, *_ in pieces] for _, p, *_ in pieces])
-    np.fill_diagonal(among, 1.0)
-    pointed = np.array([entry[2] for entry in pieces]) - prior.mean
-    noise = np.array([entry[3] for entry in pieces])
-    variance = prior.spread**2
-    gain = np.linalg.solve(variance * _valid(among) + np.diag(noise), variance * to_target)
-    spread = math.sqrt(max(variance * (1 - float(gain @ to_target)), 0.05**2))
-    return ChiError(prior.mean + float(gain @ pointed), spread), tuple(entry[1] for entry in pieces)
-
-
-def _valid(correlation: np.ndarray) -> np.ndarray:
-    """Return the nearest matrix without negative eigenvalues: shared volumes alone need not be a correlation."""
-    values, vectors = np.linalg.eigh((correlation + correlation.T) / 2)
-    fixed: np.ndarray = (vectors * np.maximum(values, 1e-9)) @ vectors.T
-    return fixed
-
-
-def _first(liquids: tuple[WettingLiquid, ...]) -> WettingLiquid | None:
-    return liquids[0] if liquids else None
-
-
-@lru_cache(maxsize=4096)
-def _said(nature: PolymerNature, piece: Evidence) -> tuple[float, float] | None:
-    """Return the error of ln chi that a piece of evidence points to and the variance of what it says; None: nothing.
-
-    The posterior over a grid of the prior, less the prior (both as normal distributions).
-    """
-    prior = chi_error()
-    if piece.liquid is None or not nature.places or (piece.outcome not in _WORD_SWELL and math.isnan(piece.swell)):
-        return None
-    grid = np.linspace(-3, 3, 61)
-    chi, _ = interaction(nature, piece.liquid, piece.temperature)
-    trust = np.array([place.weight for place in nature.places])
-    strained = chi[:, None] * np.exp(prior.mean + prior.spread * grid)
-    surface, _, transition = swelling(nature, piece.liquid, strained, 1.0, piece.temperature)
-    stays = (nature.transition > piece.temperature) & (transition > piece.temperature) & np.isfinite(surface)
-    filled = glass_fill(nature, piece.temperature)[1] if math.isnan(piece.filled) else piece.filled
-    seen = np.log(np.clip(np.where(stays, filled * np.where(stays, surface, 0.0), surface), 1e-4, 20.0))
-    if math.isfinite(piece.swell) and piece.outcome != "dissolves":
-        low = high = math.log(max(piece.swell, 1e-3))
-    else:
-        low, high = (math.log(min(max(end, 1e-4), 20.0)) for end in _WORD_SWELL[piece.outcome])
-    miss = np.maximum(np.maximum(low - seen, seen - high), 0.0) / MEASURED_SPREAD
-    weight = trust[:, None] * np.exp(-(grid**2) / 2 - np.minimum(miss, 6.0) ** 2 / 2)
-    values = prior.mean + prior.spread * np.broadcast_to(grid, weight.shape)
-    mean = float((weight * values).sum() / weight.sum())
-    spread2 = max(float((weight * (values - mean) ** 2).sum() / weight.sum()), 0.05**2)
-    gain = 1 / spread2 - 1 / prior.spread**2
-    if gain <= 0.02 / prior.spread**2:
-        return None
-    return (mean / spread2 - prior.mean / prior.spread**2) / gain, _DOUBT[piece.trust] / gain

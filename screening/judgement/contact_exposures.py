@@ -22,7 +22,7 @@ FloatArray = np.ndarray
 
 EXPOSURES = ("soak", "cold start", "running", "sump")
 ROOM = 296.15
-"""Temperature [K] that stands for "not stated": each exposure then takes its own."""
+"""Temperature of a soak [K] where none is stated."""
 RUNNING_SURFACE = 423.15
 """Crown surface [K] of the running exposure where none is stated: cool, reached within seconds (common practice)."""
 RESIDUAL_SHARE = 0.1
@@ -44,11 +44,13 @@ class ExposureState:
     told: str
 
 
-def exposure_state(exposure: str, fuel: Fuel, temperature: float = ROOM, case: Case | None = None) -> ExposureState:
+def exposure_state(
+    exposure: str, fuel: Fuel, temperature: float | None = None, case: Case | None = None
+) -> ExposureState:
     """Return what a part meets in one of `EXPOSURES`.
 
-    With `temperature` left at room temperature, a cold start takes the case's ambient, the running engine a crown
-    surface of 150 degC, and the sump the case's (or a usual) crankcase.
+    Where no `temperature` [K] is stated, a soak takes 296.15 K, a cold start the case's ambient (or 296.15 K), the
+    running engine a crown surface of 150 degC, and the sump the case's (or a usual) crankcase.
 
     Raises
     ------
@@ -57,23 +59,28 @@ def exposure_state(exposure: str, fuel: Fuel, temperature: float = ROOM, case: C
     """
     if exposure not in EXPOSURES:
         raise UnknownName("exposure", exposure, EXPOSURES)
-    stated = temperature != ROOM
+    kelvin = _own_temperature(exposure, case) if temperature is None else temperature
     if exposure == "soak":
-        told = f"Soak: a 3 mm part in the liquid at {temperature - 273.15:.0f} °C for six weeks."
-        return ExposureState(exposure, temperature, 1.0, 1.0, wetting_liquids(fuel, temperature), np.inf, told)
+        told = f"Soak: a 3 mm part in the liquid at {kelvin - 273.15:.0f} °C for six weeks."
+        return ExposureState(exposure, kelvin, 1.0, 1.0, wetting_liquids(fuel, kelvin), np.inf, told)
     assumed = load_assumptions()
     if exposure == "cold start":
-        kelvin = temperature if stated or case is None else case.operation.ambient
         wet = assumed["wet_start_time"].typical
         told = f"Cold start: liquid on the crown at {kelvin - 273.15:.0f} °C for about {wet:.0f} s."
         return ExposureState(exposure, kelvin, 1.0, 1.0, wetting_liquids(fuel, kelvin), wet, told)
     if exposure == "running":
-        kelvin = temperature if stated else RUNNING_SURFACE
         return _running(fuel, kelvin, case)
-    kelvin = temperature if stated else (assumed["crankcase"].typical if case is None else case.operation.crankcase)
     share = assumed["fuel_in_oil"].typical
     told = f"Sump: oil with {100 * share:.0f} % of fuel by volume at {kelvin - 273.15:.0f} °C."
     return ExposureState(exposure, kelvin, 1.0, 1.0, sump_liquids(fuel, share), np.inf, told)
+
+
+def _own_temperature(exposure: str, case: Case | None) -> float:
+    if exposure == "running":
+        return RUNNING_SURFACE
+    if exposure == "sump":
+        return load_assumptions()["crankcase"].typical if case is None else case.operation.crankcase
+    return ROOM if exposure == "soak" or case is None else case.operation.ambient
 
 
 def _running(fuel: Fuel, kelvin: float, case: Case | None) -> ExposureState:

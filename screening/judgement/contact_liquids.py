@@ -2,12 +2,21 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
+import numpy as np
+from numpy.typing import NDArray
+
 from screening.records import open_tables
+from screening.records.blend_vapour import activity_coefficients
 from screening.records.fuels import Fuel
 from screening.records.liquids import Liquid, chosen_values
+
+FloatArray = np.ndarray
+Shares = tuple[tuple[str, float], ...]
+"""(CAS number or name, volume fraction) of what a liquid is made of."""
 
 ASSOCIATED = 12.0
 """dH [MPa^0.5] above which a liquid is bonded to itself as alcohols and water are (Hansen 2007: alcohols 12 to 22)."""
@@ -35,6 +44,27 @@ class WettingLiquid:
     activity: float
     shares: tuple[tuple[str, float], ...]
     associated: bool
+
+
+@dataclass(frozen=True, eq=False)
+class LiquidArrays:
+    """Several liquids side by side: `hansen` (n_liquid, 3), all else (n_liquid,); units as in `WettingLiquid`."""
+
+    hansen: FloatArray
+    molar_volume: FloatArray
+    density: FloatArray
+    transition: FloatArray
+    activity: FloatArray
+    associated: NDArray[np.bool_]
+
+
+def side_by_side(liquids: Sequence[WettingLiquid]) -> LiquidArrays:
+    """Return liquids as arrays, to judge many at once."""
+    numbers = [(q.molar_volume, q.density, q.transition, q.activity) for q in liquids]
+    volume, density, transition, activity = np.array(numbers, dtype=float).reshape(-1, 4).T
+    hansen = np.array([q.hansen for q in liquids], dtype=float).reshape(-1, 3)
+    associated = np.array([q.associated for q in liquids], dtype=bool)
+    return LiquidArrays(hansen, volume, density, transition, activity, associated)
 
 
 @lru_cache(maxsize=512)
@@ -100,6 +130,21 @@ def shared_volume(one: tuple[tuple[str, float], ...], other: tuple[tuple[str, fl
     return sum(min(fraction, theirs.get(name, 0.0)) for name, fraction in one)
 
 
+def shared_volumes(ones: Sequence[Shares], others: Sequence[Shares]) -> FloatArray:
+    """Return `shared_volume` of each of some liquids with each of others, (n_one, n_other)."""
+    every = dict.fromkeys(name for shares in (*ones, *others) for name, _ in shares)  # in order: sums repeat
+    names = {name: place for place, name in enumerate(every)}
+
+    def fractions(liquids: Sequence[Shares]) -> FloatArray:
+        found = np.zeros((len(liquids), len(names)))
+        for row, shares in enumerate(liquids):
+            for name, fraction in shares:
+                found[row, names[name]] += fraction
+        return found
+
+    return np.asarray(np.minimum(fractions(ones)[:, None], fractions(others)).sum(axis=-1))
+
+
 def _part(liquid: Liquid, activity: float) -> WettingLiquid | None:
     volume = liquid.typical("molar_volume")
     if liquid.hansen is None or volume is None:
@@ -125,12 +170,8 @@ def component_activities(fuel: Fuel, temperature: float) -> tuple[float, ...]:
     moles = [share.mole_fraction for share in fuel.components]
     if not all(share.component.groups for share in fuel.components):
         return tuple(moles)
-    from thermo.unifac import UFSG, UNIFAC
-
-    numbers = {group.group: number for number, group in UFSG.items()}
-    groups = [{numbers[name]: count for name, count in share.component.groups} for share in fuel.components]
-    model = UNIFAC.from_subgroups(chemgroups=groups, T=min(max(temperature, 255.0), 425.0), xs=moles, version=0)
-    return tuple(min(1.0, float(x * gamma)) for x, gamma in zip(moles, model.gammas(), strict=True))
+    coefficients = activity_coefficients([share.component for share in fuel.components], moles, [temperature])[0]
+    return tuple(min(1.0, float(x * gamma)) for x, gamma in zip(moles, coefficients, strict=True))
 
 
 def liquid_transition(liquid: Liquid) -> float:

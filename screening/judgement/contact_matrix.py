@@ -8,8 +8,7 @@ from functools import lru_cache
 import pandas as pd
 
 from screening.judgement.case import Case
-from screening.judgement.contact import judged_contact
-from screening.judgement.contact_exposures import ROOM
+from screening.judgement.contact import judged_contacts
 from screening.records.fuels import Fuel, find_fuel
 from screening.records.package import data_digest
 
@@ -19,7 +18,7 @@ COLUMNS = ("material", "fuel", "outcome", "evidence", "confidence", "volume_swel
 def contact_matrix(
     material_ids: Sequence[str],
     fuels: Sequence[Fuel | str],
-    temperature: float = ROOM,
+    temperature: float | None = None,
     exposure: str = "soak",
     case: Case | None = None,
 ) -> pd.DataFrame:
@@ -29,7 +28,7 @@ def contact_matrix(
 
     Parameters
     ----------
-    temperature : float
+    temperature : float, optional
         [K]; see `assess_contact`.
 
     Raises
@@ -51,15 +50,14 @@ def contact_matrix(
 def _rows(
     materials: tuple[str, ...],
     fuels: tuple[Fuel, ...],
-    temperature: float,
+    temperature: float | None,
     exposure: str,
     case: Case | None,
     digest: str,
 ) -> tuple[tuple[str | float, ...], ...]:
-    rows = []
-    for material in materials:
-        for fuel in fuels:
-            judged = judged_contact(material, fuel, temperature, exposure, case)
-            rows.append((material, fuel.name, judged.outcome, judged.evidence, judged.confidence,
-                         judged.volume_swell, judged.distance_ratio))  # fmt: skip
-    return tuple(rows)
+    found = judged_contacts(materials, fuels, temperature, exposure, case)
+    return tuple(
+        (material, fuel.name, cell.outcome, cell.evidence, cell.confidence, cell.volume_swell, cell.distance_ratio)
+        for material, row in zip(materials, found, strict=True)
+        for fuel, cell in zip(fuels, row, strict=True)
+    )

@@ -7,7 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from screening.judgement.contact_liquids import WettingLiquid
+from screening.judgement.contact_liquids import LiquidArrays, WettingLiquid, side_by_side
 from screening.judgement.contact_nature import PolymerNature
 from screening.physics.crystal_dissolution import melting_point_in_liquid
 from screening.physics.mixture_transition import fox_transition
@@ -52,12 +52,12 @@ _THREE_POINT = (0.185, 0.63, 0.185)
 """Weights of a 5th, 50th and 95th percentile (Keefer & Bodily 1983, from memory)."""
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, eq=False)
 class ChiError:
-    """Error of ln chi for one polymer with one liquid: its mean and standard deviation."""
+    """Error of ln chi for one polymer: its mean and standard deviation, of one liquid or (n_liquid,) of several."""
 
-    mean: float
-    spread: float
+    mean: float | FloatArray
+    spread: float | FloatArray
 
 
 def chi_error() -> ChiError:
@@ -98,45 +98,48 @@ class Spread:
 
 
 def interaction(
-    nature: PolymerNature, liquid: WettingLiquid, temperature: float | FloatArray
+    nature: PolymerNature, liquid: WettingLiquid | LiquidArrays, temperature: float | FloatArray
 ) -> tuple[FloatArray, FloatArray]:
-    """Return chi and RED (n_place[, n_draw]) of a material's published places with a liquid; RED NaN without radius.
+    """Return chi and RED of a material's published places with a liquid or several; RED NaN without radius.
+
+    Both are (n_place, ...), the rest as one liquid at temperatures (n_draw,), or liquids (n_liquid,), broadcast.
 
     An alcohol keeps its bonds to itself, so that the whole regular-solution term counts against it; with a polyamide it
     bonds instead, and distance in Hansen space says nothing.
     """
     kelvin = np.asarray(temperature, dtype=float)
-    shape = (-1, *(1,) * kelvin.ndim)
-    centre = np.array([place.centre for place in nature.places])
-    radius = np.array([place.radius for place in nature.places]).reshape(shape)
-    distance = hansen_distance_squared(liquid.hansen, centre).reshape(shape)
-    term = regular_solution_term(distance, liquid.molar_volume, kelvin)
-    slope = 1.0 if liquid.associated else SLOPE
+    volume, associated = np.asarray(liquid.molar_volume), np.asarray(liquid.associated)
+    n_place, n_dim = len(nature.places), max(kelvin.ndim, volume.ndim)
+    place_first = (n_place, *(1,) * n_dim)
+    liquids_last = (n_place, *(1,) * (n_dim - volume.ndim), *volume.shape)
+    centre = np.array([place.centre for place in nature.places]).reshape(n_place, *(1,) * volume.ndim, 3)
+    radius = np.array([place.radius for place in nature.places]).reshape(place_first)
+    distance = hansen_distance_squared(liquid.hansen, centre).reshape(liquids_last)
+    term = regular_solution_term(distance, volume, kelvin)
+    slope = np.where(associated, 1.0, SLOPE)
     ratio = distance_ratio(distance, radius)
-    edge = np.array(
-        [CRITICAL if place.edge == "dissolution" else _attack_edge(nature, liquid) for place in nature.places]
-    )
+    dissolves = np.array([place.edge == "dissolution" for place in nature.places]).reshape(place_first)
+    edge = boundary_of_size(np.where(dissolves, CRITICAL, _attack_edge(nature, volume)), volume)
     chi = np.where(
         np.isnan(radius),
         interaction_without_radius(term, slope),
-        interaction_from_sphere(ratio, term, boundary_of_size(edge, liquid.molar_volume).reshape(shape), slope),
+        interaction_from_sphere(ratio, term, edge, slope),
     )
-    if nature.amide and liquid.associated and liquid.molar_volume < 100e-6:
-        chi = np.full_like(chi, ALCOHOL_IN_AMIDE)
+    if nature.amide:
+        chi = np.where(associated & (volume < 100e-6), ALCOHOL_IN_AMIDE, chi)
     return chi, ratio + 0 * chi
 
 
-def _attack_edge(nature: PolymerNature, liquid: WettingLiquid) -> float:
+def _attack_edge(nature: PolymerNature, molar_volume: FloatArray) -> FloatArray:
     """Return chi on the surface of a sphere of attack: where the swell reaches the line between slight and swells."""
     swell = LINES[1] / nature.active_share
-    links = nature.links[1] * min(liquid.molar_volume, TEST_LIQUID_VOLUME)
-    found = float(interaction_of_uptake(swell / (1 + swell), links))
-    return max(found, CRITICAL)
+    links = nature.links[1] * np.minimum(molar_volume, TEST_LIQUID_VOLUME)
+    return np.maximum(interaction_of_uptake(swell / (1 + swell), links), CRITICAL)
 
 
 def swelling(
     nature: PolymerNature,
-    liquid: WettingLiquid,
+    liquid: WettingLiquid | LiquidArrays,
     chi: FloatArray,
     activity: FloatArray | float,
     temperature: FloatArray | float,
@@ -193,16 +196,20 @@ def glass_fill(
     """Return the share (3,) of its final uptake that a part reaches while it stays a glass: low, typical, high."""
     if not np.isfinite(nature.diffusion).all():
         return np.ones(3)
-    coefficient = diffusion_at(10.0 ** np.array(nature.diffusion), nature.activation[1], temperature)
-    return slab_filled_share(coefficient, time, thickness)
+    return slab_filled_share(diffusion_coefficients(nature, temperature), time, thickness)
+
+
+def diffusion_coefficients(nature: PolymerNature, temperature: float) -> FloatArray:
+    """Return the diffusion coefficient (3,) of a small liquid [m2/s]: low, typical, high."""
+    return diffusion_at(10.0 ** np.array(nature.diffusion), nature.activation[1], temperature)
 
 
 def predict(
     nature: PolymerNature,
-    liquids: tuple[WettingLiquid, ...],
+    liquids: Sequence[WettingLiquid],
     temperature: float,
     activity: float = 1.0,
-    errors: Sequence[ChiError] | None = None,
+    errors: ChiError | None = None,
     skin: bool = False,
 ) -> Spread | None:
     """Return the spread of outcomes of a material with a fuel; None where either has no place in Hansen space.
@@ -211,46 +218,68 @@ def predict(
     node. `activity` is that of the fuel's vapour over its saturated one; `errors` what is known of the error of chi of
     each liquid. `skin` asks for the wetted surface, not the part.
     """
-    if not nature.places or not liquids:
-        return None
+    return predict_many(nature, [liquids], temperature, [activity], errors, skin)[0]
+
+
+def predict_many(
+    nature: PolymerNature,
+    fuels: Sequence[Sequence[WettingLiquid]],
+    temperature: float,
+    activities: Sequence[float],
+    errors: ChiError | None = None,
+    skin: bool = False,
+) -> list[Spread | None]:
+    """Return `predict` of several fuels at once; `errors` of all their liquids, one after the other."""
+    counts = [len(liquids) for liquids in fuels]
+    if not nature.places or not sum(counts):
+        return [None] * len(fuels)
+    liquids = side_by_side([liquid for fuel in fuels for liquid in fuel])
+    activity = liquids.activity * np.repeat(np.asarray(activities, dtype=float), counts)
+    ends = np.cumsum(counts)
+    whole = np.isin(np.arange(sum(counts)), ends - counts)
     filled = np.ones(3) if skin else glass_fill(nature, temperature)
-    worst: tuple[FloatArray, ...] | None = None
-    for number, liquid in enumerate(liquids):
-        error = chi_error() if errors is None else errors[number]
-        found = _outcomes(nature, liquid, temperature, activity, error, filled, whole=number == 0)
-        if worst is None:
-            worst = found
-            continue
-        worse = (found[2] > worst[2]) | ((found[2] == worst[2]) & (found[0] > worst[0]))
-        mixed = [np.where(worse, new, old) for new, old in zip(found, worst, strict=True)]
-        worst = (mixed[0], mixed[1], mixed[2], worst[3], mixed[4])
-    assert worst is not None
+    found = _outcomes(nature, liquids, temperature, activity, errors or chi_error(), filled, whole)
     trust = np.array([place.weight for place in nature.places])
     weights = trust[:, None, None] * np.exp(-(NODES[:, None] ** 2) / 2) * np.array(_THREE_POINT)
-    swell, uptake, word, ratio, transition = (values.ravel() for values in worst)
-    return Spread(swell, uptake, word, ratio, transition, (weights / weights.sum()).ravel())
+    weight = (weights / weights.sum()).ravel()
+    return [
+        _worst(found[..., end - count : end], weight) if count else None
+        for end, count in zip(ends, counts, strict=True)
+    ]
+
+
+def _worst(found: FloatArray, weight: FloatArray) -> Spread:
+    """Return the worst of a fuel's liquids, node by node; RED is that of the whole fuel."""
+    worst = found[..., 0]
+    for number in range(1, found.shape[-1]):
+        new = found[..., number]
+        worse = (new[2] > worst[2]) | ((new[2] == worst[2]) & (new[0] > worst[0]))
+        worst = np.where(worse, new, worst)
+    swell, uptake, severity_found, _, transition = worst.reshape(5, -1)
+    return Spread(swell, uptake, severity_found.astype(int), found[3, ..., 0].ravel(), transition, weight)
 
 
 def _outcomes(
     nature: PolymerNature,
-    liquid: WettingLiquid,
+    liquids: LiquidArrays,
     temperature: float,
-    activity: float,
+    activity: FloatArray,
     error: ChiError,
     filled: FloatArray,
-    whole: bool,
-) -> tuple[FloatArray, ...]:
-    """Return swell, uptake, severity, RED and transition, each (n_place, n_node, 3), of one liquid."""
-    chi, ratio = interaction(nature, liquid, temperature)
-    strained = chi[:, None] * np.exp(error.mean + error.spread * NODES)
-    shape = (*strained.shape, 3)
-    skin, taken, softened = swelling(nature, liquid, strained, activity * liquid.activity, temperature)
-    surface, uptake, transition = (np.broadcast_to(v[..., None], shape) for v in (skin, taken, softened))
+    whole: FloatArray,
+) -> FloatArray:
+    """Return swell, uptake, severity, RED and transition, (5, n_place, n_node, 3, n_liquid)."""
+    chi, ratio = interaction(nature, liquids, temperature)
+    strained = chi[:, None] * np.exp(error.mean + error.spread * NODES[:, None])
+    shape = (*strained.shape[:2], 3, strained.shape[2])
+    skin, taken, softened = swelling(nature, liquids, strained, activity, temperature)
+    surface, uptake, transition = (np.broadcast_to(v[:, :, None], shape) for v in (skin, taken, softened))
     stays = (nature.transition > temperature) & (transition > temperature) & np.isfinite(surface)
-    swell = np.where(stays, filled * np.where(stays, surface, 0.0), surface)
-    held = np.where(stays, filled * uptake, uptake)
+    share = filled[:, None]
+    swell = np.where(stays, share * np.where(stays, surface, 0.0), surface)
+    held = np.where(stays, share * uptake, uptake)
     red = np.broadcast_to(ratio[:, None, None], shape)
     # RED tells of the liquid itself: a trace of a near liquid in a blend does not craze by its nearness
-    nearness = red if whole else np.full(shape, np.nan)
+    nearness = np.where(whole, red, np.nan)
     word = severity(nature, swell, surface, nearness, transition, temperature)
-    return swell, held, word, red, transition
+    return np.stack([swell, held, word.astype(float), red, transition])

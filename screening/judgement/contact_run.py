@@ -8,10 +8,11 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from screening.judgement.case import Case
-from screening.judgement.contact_evidence import learned_error, own_soaks, published
+from screening.judgement.contact_evidence import own_soaks, published
+from screening.judgement.contact_learning import learned_errors
 from screening.judgement.contact_liquids import WettingLiquid, wetting_liquids
 from screening.judgement.contact_nature import PolymerNature, polymer_nature
-from screening.judgement.contact_prediction import LINES, ChiError, interaction, swelling
+from screening.judgement.contact_prediction import LINES, ChiError, chi_error, interaction, swelling
 from screening.judgement.sampling import drawn, drawn_assumption, stratified
 from screening.physics.first_crossing import first_crossing
 from screening.physics.uptake_in_time import diffusion_at, front_depth, penetration_depth
@@ -139,7 +140,11 @@ def attack_for_conditions(
 
 def run_error(nature: PolymerNature, fuel: Fuel, case: Case | None) -> ChiError:
     """Return what soak tests and published contacts teach about the error of ln chi, for a run on this fuel."""
-    return learned_error(nature, (*own_soaks(nature, case), *published(nature)), fuel)[0]
+    liquids = wetting_liquids(fuel)[:1]
+    if not liquids:
+        return chi_error()
+    learned = learned_errors(nature, (*own_soaks(nature, case), *published(nature)), liquids)
+    return ChiError(float(np.squeeze(learned.mean)), float(np.squeeze(learned.spread)))
 
 
 def draw_contact(
@@ -159,7 +164,8 @@ def draw_contact(
 
     trust = np.cumsum([place.weight for place in nature.places])
     place = np.searchsorted(trust / trust[-1], stratified(f"{nature.id}.place", n_draw, seed))
-    ends = error.mean - 1.645 * error.spread, error.mean, error.mean + 1.645 * error.spread
+    mean, reach = float(error.mean), 1.645 * float(error.spread)
+    ends = mean - reach, mean, mean + reach
     links = own("links", *nature.links, "lognormal") if nature.links[0] > 0 else np.zeros(n_draw)
     crystals = np.clip(own("crystallinity_in_contact", *nature.crystallinity, "normal"), 0.0, 0.95)
     diffusion = 10.0 ** own("diffusion_liquid", *nature.diffusion, "normal")

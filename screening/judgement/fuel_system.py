@@ -6,7 +6,6 @@ import pandas as pd
 
 from screening.judgement.case import Case
 from screening.judgement.contact import ATTACKED, UNKNOWN, Judged, judged_contact
-from screening.judgement.contact_exposures import ROOM
 from screening.judgement.contact_prediction import WORDS
 from screening.records.fuels import Fuel, find_fuel
 from screening.records.materials import load_materials
@@ -24,7 +23,7 @@ METAL_INSTEAD = {
 _SURENESS = ("none", "low", "medium", "high")
 
 
-def fuel_system_advice(fuel: Fuel | str, case: Case | None = None, temperature: float = ROOM) -> pd.DataFrame:
+def fuel_system_advice(fuel: Fuel | str, case: Case | None = None, temperature: float | None = None) -> pd.DataFrame:
     """Return what a fuel does to each usual material of the fuel system, soaking in it.
 
     One row a role and material, with `COLUMNS`: the roles in order, in each the best first. `fit_instead` names up to

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 
@@ -62,25 +63,28 @@ def bubble_curve(liquids: tuple[Liquid, ...], mole_fractions: tuple[float, ...])
             return None, f"no UNIFAC groups are known for {liquid.name}"
     fractions = np.array(mole_fractions)
     own = np.array([curve.pressure(_KNOTS) for curve in (liquid.vapour for liquid in liquids) if curve])
-    total = [
-        float(np.sum(fractions * _activity_coefficients(liquids, mole_fractions, knot) * own[:, position]))
-        for position, knot in enumerate(_KNOTS)
-    ]
+    coefficients = activity_coefficients(liquids, mole_fractions, _KNOTS)
+    total = (fractions * coefficients * own.T).sum(axis=1)
     curve = BlendCurve(tuple(float(knot) for knot in _KNOTS), tuple(float(value) for value in np.log(total)))
     return curve, "components' own curves with UNIFAC activity coefficients"
 
 
-def _activity_coefficients(
-    liquids: tuple[Liquid, ...], mole_fractions: tuple[float, ...], temperature: float
+def activity_coefficients(
+    liquids: Sequence[Liquid], mole_fractions: Sequence[float], temperatures: ArrayLike
 ) -> NDArray[np.float64]:
-    """Return the UNIFAC activity coefficients at `temperature` [K], held at the ends of the fitted range."""
+    """Return the UNIFAC activity coefficients (n_temperature, n_liquid), held at the ends of the fitted range.
+
+    The groups of every liquid must be known; `temperatures` (n_temperature,) [K].
+    """
     from thermo.unifac import UFSG, UNIFAC
 
     numbers = {group.group: number for number, group in UFSG.items()}
     groups = [{numbers[name]: count for name, count in liquid.groups} for liquid in liquids]
-    held = min(max(temperature, _GROUP_RANGE[0]), _GROUP_RANGE[1])
-    model = UNIFAC.from_subgroups(chemgroups=groups, T=held, xs=list(mole_fractions), version=0)
-    return np.array(model.gammas())
+    held = np.clip(np.asarray(temperatures, dtype=float), *_GROUP_RANGE)
+    shares = list(mole_fractions)
+    model = UNIFAC.from_subgroups(chemgroups=groups, T=float(held[0]), xs=shares, version=0)
+    # the groups' interactions are laid out once: a model at another temperature is ten times cheaper than a new one
+    return np.array([model.to_T_xs(float(kelvin), shares).gammas() for kelvin in held])
 
 
 Curve = VapourCurve | BlendCurve

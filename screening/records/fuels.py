@@ -80,12 +80,15 @@ def _find_fuel(name: str) -> Fuel:
     if row is not None:
         parts = _parts(parse_blend(row.composition) or [])
         return pump_fuel(row, mix(parts, row.name, kind="pump fuel or surrogate"))
-    try:
-        return pure_fuel(find_liquid(name))
-    except UnknownName:
-        named = parse_blend(name)
-        if named is None:
-            raise UnknownName("fuel", name, known_fuels()) from None
+    # no liquid's own name reads as a blend of several, and to look for one in the open tables takes a second
+    named = parse_blend(name) if "," in name else None
+    if named is None:
+        try:
+            return pure_fuel(find_liquid(name))
+        except UnknownName:
+            named = parse_blend(name)
+            if named is None:
+                raise UnknownName("fuel", name, known_fuels()) from None
     if len(named) == 1:
         return _find_fuel(named[0][0])
     return mix(_parts(named), name)

@@ -16,7 +16,8 @@ from pathlib import Path
 import pandas as pd
 from scipy import stats
 
-from screening.judgement.contact_evidence import learned_errors, published
+from screening.judgement.contact_evidence import published
+from screening.judgement.contact_learning import learned_errors
 from screening.judgement.contact_liquids import WettingLiquid, plain_liquid, shared_volume, wetting_liquids
 from screening.judgement.contact_nature import polymer_nature
 from screening.judgement.contact_prediction import SWELLS, WORDS, predict

@@ -182,6 +182,13 @@ def test_unknown_is_said():
     assert assess_contact("aluminium", "ethanol").outcome == UNKNOWN
 
 
+def test_room_temperature_stated_is_taken_at_its_word():
+    """Left out, the running engine has its own crown surface; stated, 296.15 K is 296.15 K."""
+    assert assess_contact("abs", "cyclopentanone", exposure="running").temperature == 423.15
+    assert assess_contact("abs", "cyclopentanone", 296.15, "running").temperature == 296.15
+    assert assess_contact("abs", "cyclopentanone", temperature=296.15) == assess_contact("abs", "cyclopentanone")
+
+
 def test_refusals():
     with pytest.raises(UnknownName, match="exposure"):
         assess_contact("abs", "ethanol", exposure="bath")
