@@ -8,19 +8,17 @@ of them are compared in the same engine, draw by draw.
 from __future__ import annotations
 
 from collections.abc import Iterator, Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
 
-from screening.errors import OutOfRange, ScreeningError
+from screening.errors import ScreeningError
 from screening.judgement.case import Case
-from screening.judgement.run_log import read_log
-from screening.judgement.sampling import drawn, drawn_assumption, drawn_value, stratified
-from screening.physics.thermometry import surface_temperature
+from screening.judgement.head_draws import draw_head, head_values
+from screening.judgement.sampling import drawn_assumption, drawn_value, stratified
 from screening.records.assumptions import load_assumptions
 from screening.records.materials import load_materials
-from screening.records.surfaces import find_surface
 
 FloatArray = np.ndarray
 CORRELATIONS = ("woschni", "hohenberg", "annand")
@@ -47,11 +45,13 @@ class Conditions:
 
     Beside them: `correlation` (index into CORRELATIONS), `multiplier`, `burned_volume_flow` [m3/s] or
     `volumetric_efficiency` [1] (the other one is NaN), `head_surface`, `head_wall`, `liner` [K], and the metals' values
-    as `metal.property`. `assumed` names the rows of `assumptions.csv` that were drawn.
+    as `metal.property`. `assumed` names the rows of `assumptions.csv` that were drawn. `head_redrawn` is the
+    share of draws that contradicted the head's reading and were drawn anew [1].
     """
 
     values: Mapping[str, FloatArray]
     assumed: frozenset[str] = frozenset()
+    head_redrawn: float = 0.0
 
     def __getitem__(self, name: str) -> FloatArray:
         return self.values[name]
@@ -66,7 +66,7 @@ class Conditions:
 
     def taken(self, part: slice) -> Conditions:
         """Return the draws of one part."""
-        return Conditions(MappingProxyType({name: value[part] for name, value in self.values.items()}), self.assumed)
+        return replace(self, values=MappingProxyType({name: value[part] for name, value in self.values.items()}))
 
 
 def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
@@ -99,12 +99,13 @@ def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
     else:
         values["equivalence_ratio"] = assumed("equivalence_ratio")
     values["burned_volume_flow"], values["volumetric_efficiency"] = _charge(case, assumed, values["full_charge"])
-    values |= _head(case, values, n_draw, seed)
+    head = draw_head(case, values["ambient"], n_draw, seed)
+    values |= head_values(head, values)
     values |= _film(assumed, n_draw, seed)
     values |= _metals(case, n_draw, seed)
     if case.head.log_text is not None:
         used.discard("bore_warm_up_time")  # the log's own stands in
-    return Conditions(MappingProxyType(values), frozenset(used))
+    return Conditions(MappingProxyType(values), frozenset(used), head.redrawn)
 
 
 def _geometry(case: Case, assumed, fixed) -> dict[str, FloatArray]:  # type: ignore[no-untyped-def]
@@ -151,36 +152,6 @@ def _charge(case: Case, assumed, full_charge: FloatArray) -> tuple[FloatArray, F
     if operation.throttle is not None:
         return unknown, operation.throttle * full_charge
     return unknown, assumed("throttled_charge")
-
-
-def _head(case: Case, values: Mapping[str, FloatArray], n_draw: int, seed: int) -> dict[str, FloatArray]:
-    head = case.head
-    reading = head.reading
-    spread = np.zeros(n_draw)
-    if reading is None:
-        warm_up = read_log(head.log_text or "").fit_warm_up()
-        reading = warm_up.settled
-        low, high = warm_up.settled_interval
-        spread = drawn("head_reading", low - reading, 0.0, high - reading, "normal", n_draw, seed)
-        values["bore_warm_up_time"][:] = drawn(
-            "bore_warm_up_time",
-            warm_up.time_constant_interval[0], warm_up.time_constant, warm_up.time_constant_interval[1],
-            "lognormal", n_draw, seed,
-        )  # fmt: skip
-    surface = find_surface(head.surface)
-    emissivity = np.minimum(
-        drawn("emissivity", surface.low, surface.typical, surface.high, "lognormal", n_draw, seed), 1
-    )
-    try:
-        outside = surface_temperature(reading + spread, head.gun_emissivity, emissivity, values["ambient"])
-    except OutOfRange as error:
-        raise ScreeningError(f"head.reading_C: {error}") from None
-    return {
-        "emissivity": emissivity,
-        "head_surface": outside,
-        "head_wall": outside + values["head_wall_excess"],
-        "liner": np.maximum(outside - values["liner_below_head"], values["ambient"]),
-    }
 
 
 def _metals(case: Case, n_draw: int, seed: int) -> dict[str, FloatArray]:

@@ -31,8 +31,11 @@ _EXPECTED = {
 }  # fmt: skip
 
 
-def implausibilities(case: Case, gas: Mapping[str, FloatArray]) -> tuple[Implausible, ...]:
-    """Return what looks wrong in the gas side of a case, judged by the median over the draws."""
+def implausibilities(case: Case, gas: Mapping[str, FloatArray], head_redrawn: float = 0.0) -> tuple[Implausible, ...]:
+    """Return what looks wrong in the gas side of a case, judged by the median over the draws.
+
+    `head_redrawn` is the share of the draws that contradicted the head's reading [1].
+    """
     found = []
     for name, (low, high, meaning, check) in _EXPECTED.items():
         middle = float(np.median(gas[name]))
@@ -51,6 +54,15 @@ def implausibilities(case: Case, gas: Mapping[str, FloatArray]) -> tuple[Implaus
                 "head_surface",
                 f"The head's true surface comes out at {head:.0f} °C; running air-cooled heads are at 80 to 250 °C: "
                 "check head.reading_C, the gun's emissivity and head.surface.",
+            )
+        )
+    if head_redrawn > 0:
+        share = f"{100 * head_redrawn:.0f}" if head_redrawn >= 0.01 else "under 1"
+        found.append(
+            Implausible(
+                "head_redrawn",
+                f"In {share} % of the draws no surface could give the head's reading (cold metal that bright would only "
+                "mirror the air); they were drawn anew. Paint a matt black spot on the head and read that.",
             )
         )
     if case.probe is not None:

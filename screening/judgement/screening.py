@@ -178,7 +178,7 @@ def screen(
         baseline=baseline_story(case, metal, gathered[BASELINE]),
         conditions=conditions,
         gas=gas_summary,
-        warnings=implausibilities(case, gas_summary),
+        warnings=implausibilities(case, gas_summary, conditions.head_redrawn),
     )
 
 

@@ -122,8 +122,7 @@ def surface_temperature(
     for name, value in (("reading", read), ("surroundings", around)):
         if np.any(value <= 0):
             raise OutOfRange(f"{name}: got {value[value <= 0].flat[0]:g} K; must be above 0 K")
-    mirrored = band_radiance(around, band)
-    emitted = (gun * band_radiance(read, band) + (surface - gun) * mirrored) / surface
+    emitted = _emitted(read, gun, surface, around, band)
     if np.any((emitted <= band_radiance(_COLDEST, band)) | (emitted >= band_radiance(_HOTTEST, band))):
         raise OutOfRange(
             "reading: no surface of that emissivity can give it in those surroundings; "
@@ -137,6 +136,48 @@ def surface_temperature(
         tolerances={"xrtol": 1e-12, "xatol": 1e-9, "frtol": 0, "fatol": 0},
     )
     return np.where(known, root.x, np.nan)[()]
+
+
+def can_be_read(
+    reading: ArrayLike,
+    gun_emissivity: ArrayLike,
+    surface_emissivity: ArrayLike,
+    surroundings: ArrayLike,
+    band: tuple[float, float] = (8e-6, 14e-6),
+) -> FloatArray:
+    """Return where a surface of that emissivity can give the reading in those surroundings.
+
+    Holds as `surface_temperature` does, and tells beforehand where that would refuse: what the surface must emit has to
+    lie between that of a black body at 50 K and at 6000 K.
+
+    Parameters
+    ----------
+    reading, gun_emissivity, surface_emissivity, surroundings, band
+        As in `surface_temperature`.
+
+    Returns
+    -------
+    array of bool
+        The arguments broadcast; False where an argument is NaN.
+
+    Examples
+    --------
+    A gun that shows 5 degC off bright metal in a room at 20 degC was not pointed at that metal alone:
+
+    >>> can_be_read(278.15, 0.95, [0.05, 0.9], 293.15).tolist()
+    [False, True]
+    """
+    emitted = _emitted(
+        *(np.asarray(x, float) for x in (reading, gun_emissivity, surface_emissivity, surroundings)), band
+    )
+    return np.asarray((emitted > band_radiance(_COLDEST, band)) & (emitted < band_radiance(_HOTTEST, band)))
+
+
+def _emitted(
+    read: FloatArray, gun: FloatArray, surface: FloatArray, around: FloatArray, band: tuple[float, float]
+) -> FloatArray:
+    """Return the radiance a black body of the surface's temperature has [W/(m2 sr)]; not positive where none can."""
+    return (gun * band_radiance(read, band) + (surface - gun) * band_radiance(around, band)) / surface
 
 
 def expected_reading(
