@@ -167,9 +167,10 @@ def can_be_read(
     >>> can_be_read(278.15, 0.95, [0.05, 0.9], 293.15).tolist()
     [False, True]
     """
-    emitted = _emitted(
-        *(np.asarray(x, float) for x in (reading, gun_emissivity, surface_emissivity, surroundings)), band
+    read, gun, surface, around = (
+        np.asarray(x, dtype=float) for x in (reading, gun_emissivity, surface_emissivity, surroundings)
     )
+    emitted = _emitted(read, gun, surface, around, band)
     return np.asarray((emitted > band_radiance(_COLDEST, band)) & (emitted < band_radiance(_HOTTEST, band)))
 
 
