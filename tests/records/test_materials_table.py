@@ -57,7 +57,7 @@ PRINTABLE = [
     "peek_gf",
 ]
 SEALS = ["nbr", "hnbr", "fkm", "ffkm", "epdm", "cr", "vmq", "fvmq", "acm", "au", "eu", "eco", "iir", "nr"]
-IN_FUEL = ["hdpe", "xlpe", "pp", "pa11", "pa12", "pvc", "pom", "ptfe", "pet"]
+IN_FUEL = ["hdpe", "xlpe", "pp", "pa11", "pa12", "pvc", "pvc_plasticised", "pom", "ptfe", "pet"]
 NEEDED_TO_RUN = (
     "density", "glass_transition", "thermal_conductivity", "heat_capacity", "thermal_expansion", "tensile_modulus",
     "tensile_strength", "decomposition_onset", "nozzle_temperature", "bed_temperature", "chamber_temperature",
