@@ -2,49 +2,78 @@
 
 from __future__ import annotations
 
-import altair as alt
-import pandas as pd
 import streamlit as st
 
-from app import widgets
+from app import shown_units, widgets
+from app.values_table import HOW, is_logarithmic, values_html
 from screening.records.materials import known_properties, load_materials
 from screening.records.sources import load_sources
-from screening.report.shortlist_text import neutralised
+from screening.report.material_rows import applies, gaps, plain_property, scale_of, shown_value, shown_values
+from screening.report.materials_csv import materials_csv
+
+ROLES = {"printable": "to print", "seal": "seals", "hose": "hoses", "tank": "tanks", "float": "floats",
+         "bucket": "buckets", "metal": "metals", "coating": "coatings"}  # fmt: skip
 
 st.title("The open materials table")
-materials = load_materials()
+materials, sources = load_materials(), load_sources()
 table = materials.table
 shares = table["how"].value_counts(normalize=True)
 st.markdown(
     f"{len(materials.ids)} materials, {len(table):,} values: "
-    + ", ".join(f"{100 * share:.0f} % {how}" for how, share in shares.items())
-    + ". Values are in SI; temperatures in kelvin. A gap means that no value was found."
+    + ", ".join(f"{100 * shares.get(how, 0):.0f} % {words}" for how, words in HOW.items())
+    + ". *From memory* means that the published source was not at hand: check such a value before you rest on it. "
+    "A typical value stands before its low and high, about the 5th and 95th percentile. Unknown means that none was found."
 )
-view = st.radio("Show", ["by material", "by property"], horizontal=True)
-if view == "by material":
+degrees = "degC" if shown_units.chosen() == shown_units.CELSIUS else "degF"
+view = st.radio("Show", ["one material", "one property"], horizontal=True)
+if view == "one material":
     id = st.selectbox("Material", materials.ids, format_func=lambda i: f"{materials.get(i).name} ({i})")
-    own = table[table["material"] == id]
-    sources = {name: source.citation for name, source in load_sources().items()}
-    shown = own.assign(source=own["source"].map(lambda s: sources.get(s, s)))
-    st.dataframe(shown.drop(columns=["material", "name"]), hide_index=True)
-    gaps = [name.replace("_", " ") for name in known_properties() if materials.get(id).value(name) is None]
-    st.markdown(f"**Gaps:** {', '.join(gaps) if gaps else 'none'}.")
-else:
-    name = st.selectbox("Property", known_properties(), index=list(known_properties()).index("glass_transition"))
-    rows = table[(table["property"] == name) & (table["use"] == "main")]
-    if rows.empty:
-        st.markdown("No values are known.")
-    else:
-        st.markdown(
-            f"Low to high as a bar, typical as a tick, in {rows['unit'].iloc[0]}; the table below has the same numbers."
+    material = materials.get(id)
+    filler = f", {100 * material.filler_mass_fraction:.0f} % {material.filler} by mass" if material.filler else ""
+    st.markdown(f"**{material.name}** ({material.symbol}), {material.morphology}{filler}, {material.form}.")
+    if material.note:
+        st.markdown(material.note)
+    shown = shown_values(material, degrees)
+    role = material.roles[0]
+    scales = {v.name: scale_of(materials, v.name, role, degrees) for v in shown if v.row.use == "main"}
+    st.html(
+        values_html(
+            [(plain_property(v.name), v, scales[v.name]) for v in shown if v.row.use == "main"],
+            "property",
+            f"The values that the models take. Each bar lies between the lowest and the highest of all materials of its "
+            f"kind ({ROLES.get(role, role)}), the tick is the typical value; where these lie a hundredfold apart, equal "
+            "steps are equal ratios.",
+            [plain_property(name) for name in gaps(material)],
         )
-        base = alt.Chart(rows).encode(y=alt.Y("name:N", sort="-x", title=None, axis=alt.Axis(labelLimit=260)))
-        bars = base.mark_bar(height=8).encode(
-            x=alt.X("low:Q", title=name.replace("_", " "), scale=alt.Scale(zero=False)), x2="high:Q",
-            color=alt.Color("how:N", scale=alt.Scale(range=["#1f5fa8", "#c8641e", "#7b8494"])),
-        )  # fmt: skip
-        st.altair_chart((bars + base.mark_tick(thickness=3, color="#888888").encode(x="typical:Q")), width="stretch")
-        st.dataframe(rows[["name", "low", "typical", "high", "unit", "condition", "how", "source"]], hide_index=True)
-safe = pd.DataFrame({column: table[column].map(neutralised) for column in table})
-st.download_button("Download the whole table (CSV)", safe.to_csv(index=False), "materials.csv", "text/csv")
+    )
+    others = [(plain_property(v.name), v, scales.get(v.name)) for v in shown if v.row.use != "main"]
+    if others:
+        with st.expander(f"Second sources, other states and measured curves ({len(others)})"):
+            st.html(
+                values_html(
+                    others, "property", "What no model takes, to compare with; curves are taken point by point."
+                )
+            )
+    with st.expander("These sources in full"):
+        cited = sorted({v.row.source for v in shown})
+        st.markdown("\n".join(f"- {sources[key].citation} ({sources[key].kind})" for key in cited))
+else:
+    left, right = st.columns(2)
+    names = list(known_properties())
+    name = left.selectbox("Property", names, index=names.index("glass_transition"), format_func=plain_property)
+    role = right.selectbox("Materials", list(ROLES), format_func=lambda kind: ROLES[kind])
+    kept = [materials.get(id) for id in materials.with_role(role) if applies(materials.get(id), name)]
+    known = [(m.name, shown_value(name, value, degrees)) for m in kept if (value := m.value(name)) is not None]
+    if known:
+        scale = scale_of(materials, name, role, degrees)
+        rows = sorted(known, key=lambda row: -row[1].numbers[1])
+        caption = (
+            f"{plain_property(name).capitalize()}, highest first; bar from low to high, tick at the typical value"
+            + (", equal steps being equal ratios." if is_logarithmic(scale) else ".")
+        )
+        missing = [m.name for m in kept if m.value(name) is None]
+        st.html(values_html([(words, value, scale) for words, value in rows], "material", caption, missing))
+    else:
+        st.markdown("No values are known of these materials." if kept else "Such materials have no such property.")
+st.download_button("Download the whole table (CSV, in °C, MPa, GPa ...)", materials_csv(), "materials.csv", "text/csv")
 widgets.page_end()

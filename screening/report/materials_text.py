@@ -9,9 +9,9 @@ from typing import Any
 
 from screening.quantities import from_si
 from screening.records.cautions import material_cautions
-from screening.records.materials import Material, Materials, Value, known_properties
-from screening.records.package import read_table
+from screening.records.materials import Material, Materials
 from screening.records.sources import load_sources
+from screening.report.material_rows import applies, gaps, plain_property, property_units, shown_value, shown_values
 
 UNKNOWN = "unknown"
 _OVERVIEW = (
@@ -27,14 +27,16 @@ _OVERVIEW = (
 
 def materials_overview(materials: Materials) -> str:
     """Return a table with a row a material and its main values; what is not known is shown as unknown."""
-    units = _units()
-    head = ["id", "name", "roles", *(f"{title} [{_shown_unit(units[name])}]" for name, title in _OVERVIEW)]
+    head = ["id", "name", "roles", *_overview_titles()]
     rows = []
     for id in materials.ids:
         material = materials.get(id)
-        values = (_typical(material, name, units[name]) for name, _ in _OVERVIEW)
+        values = (_typical(material, name) for name, _ in _OVERVIEW)
         rows.append([id, material.name, ", ".join(material.roles), *values])
-    return _columns(head, rows) + f"\n\n{len(rows)} materials. Tm of an amorphous polymer is shown as -: it has none."
+    return (
+        _columns(head, rows)
+        + f"\n\n{len(rows)} materials. A - stands for what such a material has not: an amorphous polymer has no Tm."
+    )
 
 
 def material_sheet(materials: Materials, id: str) -> str:
@@ -43,29 +45,31 @@ def material_sheet(materials: Materials, id: str) -> str:
     Raises UnknownName for an id that the table does not have.
     """
     material = materials.get(id)
-    units, sources = _units(), load_sources()
+    sources = load_sources()
     head = ["property", "low", "typical", "high", "unit", "at", "use", "condition", "how", "source"]
-    rows: list[list[str]] = []
-    gaps: list[str] = []
-    cited: list[str] = []
-    for name in known_properties():
-        if name in material.values:
-            for value in material.values[name]:
-                rows.append([_plain(name), *_cells(value, units[name])])
-                cited.append(value.source)
-        elif not (name in ("melting_point", "crystallinity", "heat_of_fusion") and material.morphology == "amorphous"):
-            gaps.append(_plain(name))
+    shown = shown_values(material)
+    rows = [
+        [plain_property(v.name), *v.written, v.unit, v.at, v.row.use, v.row.condition, v.row.how, v.row.source]
+        for v in shown
+    ]
     parts = [_title(material), _columns(head, rows)]
-    if gaps:
-        parts.append(f"{UNKNOWN}: " + ", ".join(gaps))
-    notes = [f"- {_plain(n)}: {v.note}" for n, values in material.values.items() for v in values if v.note]
+    if gaps(material):
+        parts.append(f"{UNKNOWN}: " + ", ".join(map(plain_property, gaps(material))))
+    notes = [f"- {plain_property(v.name)}: {v.row.note}" for v in shown if v.row.note]
     if notes:
         parts.append("Notes\n" + "\n".join(notes))
     hazards = [f"- {c.hazard}{_onset(c.onset)}: {c.condition}. {c.first_advice}." for c in material_cautions(id)]
     if hazards:
         parts.append("Cautions\n" + "\n".join(hazards))
-    parts.append("Sources\n" + "\n".join(f"- {key}: {sources[key].citation}" for key in sorted(set(cited))))
+    parts.append(
+        "Sources\n" + "\n".join(f"- {key}: {sources[key].citation}" for key in sorted({v.row.source for v in shown}))
+    )
     return "\n\n".join(parts)
+
+
+def _overview_titles() -> list[str]:
+    units = {name: property_units()[name] for name, _ in _OVERVIEW}
+    return [f"{title} [{'°C' if units[name] == 'degC' else units[name]}]" for name, title in _OVERVIEW]
 
 
 def _title(material: Material) -> str:
@@ -74,38 +78,15 @@ def _title(material: Material) -> str:
     return line + (f"\n{material.note}" if material.note else "")
 
 
-def _units() -> dict[str, str]:
-    raw = read_table("properties").drop_duplicates("property")
-    return dict(zip(raw["property"], raw["unit"], strict=True))
-
-
-def _typical(material: Material, name: str, unit: str) -> str:
+def _typical(material: Material, name: str) -> str:
     value = material.value(name)
     if value is None:
-        return "-" if name == "melting_point" and material.morphology == "amorphous" else UNKNOWN
-    return _number(from_si(value.typical, unit))
-
-
-def _cells(value: Value, unit: str) -> list[str]:
-    shown = [_number(from_si(number, unit)) for number in (value.low, value.typical, value.high)]
-    at = "" if math.isnan(value.temperature) else f"{from_si(value.temperature, 'degC'):.0f} °C"
-    return [*shown, _shown_unit(unit), at, value.use, value.condition, value.how, value.source]
+        return UNKNOWN if applies(material, name) else "-"
+    return shown_value(name, value).written[1]
 
 
 def _onset(kelvin: float) -> str:
     return "" if math.isnan(kelvin) else f" from about {from_si(kelvin, 'degC'):.0f} °C"
-
-
-def _number(value: float) -> str:
-    return f"{value:.4g}"
-
-
-def _shown_unit(unit: str) -> str:
-    return "°C" if unit == "degC" else unit
-
-
-def _plain(name: str) -> str:
-    return name.replace("_", " ")
 
 
 def _columns(head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
@@ -133,5 +114,5 @@ def material_document(materials: Materials, id: str) -> dict[str, Any]:
             for name, rows in material.values.items()
             for row in rows
         ],
-        "gaps": [name for name in known_properties() if material.value(name) is None],
+        "gaps": list(gaps(material)),
     }
