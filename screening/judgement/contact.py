@@ -234,6 +234,7 @@ def attack_in_run(
         surface_temperature=heat.surface_temperature,
         back_temperature=heat.back_temperature,
         vapour_pressure=vapour,
+        blow_by_pressure=np.asarray(cycle.charge_vapour_mole_fraction * draws["ambient_pressure"]),
         crown_thickness=draws["crown_thickness"],
         horizon=float(heat.times[-1]),
     )

@@ -15,13 +15,13 @@ from screening.physics.network_swelling import interaction_of_uptake, network_up
 from screening.physics.solubility import (
     CRITICAL,
     SLOPE,
-    TEST_LIQUID_VOLUME,
-    boundary_of_size,
     distance_ratio,
     hansen_distance_squared,
     interaction_from_sphere,
+    interaction_of_untested_size,
     interaction_without_radius,
     regular_solution_term,
+    tested_volume,
 )
 from screening.physics.uptake_in_time import diffusion_at, slab_filled_share
 from screening.records.assumptions import load_assumptions
@@ -115,16 +115,17 @@ def interaction(
     centre = np.array([place.centre for place in nature.places]).reshape(n_place, *(1,) * volume.ndim, 3)
     radius = np.array([place.radius for place in nature.places]).reshape(place_first)
     distance = hansen_distance_squared(liquid.hansen, centre).reshape(liquids_last)
-    term = regular_solution_term(distance, volume, kelvin)
+    tested = tested_volume(volume)
+    term = regular_solution_term(distance, tested, kelvin)
     slope = np.where(associated, 1.0, SLOPE)
     ratio = distance_ratio(distance, radius)
     dissolves = np.array([place.edge == "dissolution" for place in nature.places]).reshape(place_first)
-    edge = boundary_of_size(np.where(dissolves, CRITICAL, _attack_edge(nature, volume)), volume)
+    edge = np.where(dissolves, CRITICAL, _attack_edge(nature, tested))
     chi = np.where(
         np.isnan(radius),
         interaction_without_radius(term, slope),
         interaction_from_sphere(ratio, term, edge, slope),
-    )
+    ) + interaction_of_untested_size(distance, volume, kelvin, slope)
     if nature.amide:
         chi = np.where(associated & (volume < 100e-6), ALCOHOL_IN_AMIDE, chi)
     return chi, ratio + 0 * chi
@@ -133,8 +134,7 @@ def interaction(
 def _attack_edge(nature: PolymerNature, molar_volume: FloatArray) -> FloatArray:
     """Return chi on the surface of a sphere of attack: where the swell reaches the line between slight and swells."""
     swell = LINES[1] / nature.active_share
-    links = nature.links[1] * np.minimum(molar_volume, TEST_LIQUID_VOLUME)
-    return np.maximum(interaction_of_uptake(swell / (1 + swell), links), CRITICAL)
+    return np.maximum(interaction_of_uptake(swell / (1 + swell), nature.links[1] * molar_volume), CRITICAL)
 
 
 def swelling(

@@ -9,6 +9,7 @@ from numpy.typing import ArrayLike
 
 from screening.judgement.case import Case
 from screening.judgement.contact_evidence import own_soaks, published
+from screening.judgement.contact_exposures import ALCOHOL_IN_OIL, charge_vapour_share
 from screening.judgement.contact_learning import learned_errors
 from screening.judgement.contact_liquids import WettingLiquid, wetting_liquids
 from screening.judgement.contact_nature import PolymerNature, polymer_nature
@@ -40,7 +41,8 @@ class RunExposure:
     """What the crown meets in a run; arrays (n_draw,) unless said otherwise, SI.
 
     `times` (n_time,) with `surface_temperature` and `back_temperature` (n_time, n_draw); `vapour_pressure`
-    (n_angle, n_draw) partial pressure of the unburned fuel over the cycle, equal crank steps.
+    (n_angle, n_draw) partial pressure of the unburned fuel over the cycle, equal crank steps; `blow_by_pressure` that
+    of the fuel in the gas that passes the rings into the crankcase.
     """
 
     wet_start_time: FloatArray
@@ -49,6 +51,7 @@ class RunExposure:
     surface_temperature: FloatArray
     back_temperature: FloatArray
     vapour_pressure: FloatArray
+    blow_by_pressure: FloatArray
     crown_thickness: FloatArray
     horizon: float
 
@@ -131,6 +134,7 @@ def attack_for_conditions(
         surface_temperature=np.tile(spread(surface_temperature), (times.size, 1)),
         back_temperature=np.tile(spread(back_temperature), (times.size, 1)),
         vapour_pressure=compressed_vapour_pressure(spread(fuel_partial_pressure_peak), ratio, _ANGLES * 4),
+        blow_by_pressure=spread(charge_vapour_share(fuel, case) * load_assumptions()["ambient_pressure"].typical),
         crown_thickness=spread(crown_thickness),
         horizon=horizon,
     )
@@ -230,7 +234,10 @@ def _hot_run(
     mean, _ = mean_and_peak_activity(trace[:, None, :], saturation)
     uptake, top = _softened_depth(nature, liquid, mean, front, times, draws)
     oil = draws.in_oil / (draws.in_oil + (1 - draws.in_oil) * liquid.molar_volume / _OIL_VOLUME)
-    _, below = _softened_depth(nature, liquid, np.broadcast_to(oil, back.shape), back, times, draws)
+    oil = np.minimum(oil * (ALCOHOL_IN_OIL if liquid.associated else 1.0), 1.0)
+    # hot oil gives a volatile fuel back to the blow-by gas
+    below_activity = np.minimum(oil, run.blow_by_pressure / fuel.vapour_pressure(back))
+    _, below = _softened_depth(nature, liquid, below_activity, back, times, draws)
     excess = top + below - ATTACK_SHARE * run.crown_thickness
     return uptake[-1], first_crossing(times, excess)
 

@@ -77,16 +77,26 @@ def interaction_without_radius(regular_term: ArrayLike, slope: ArrayLike = SLOPE
     return ATHERMAL + np.asarray(slope, dtype=float) * np.asarray(regular_term, dtype=float)
 
 
-def boundary_of_size(boundary: ArrayLike, molar_volume: ArrayLike) -> FloatArray:
-    """Return chi on a sphere's surface for a liquid of molar volume V1 [m3/mol], from that of the test liquids.
+def tested_volume(molar_volume: ArrayLike) -> FloatArray:
+    """Return how much of a liquid's molar volume [m3/mol] a sphere can speak for: at most that of its test liquids."""
+    return np.minimum(np.asarray(molar_volume, dtype=float), TEST_LIQUID_VOLUME)
 
-    chi - 0.34 goes as V1, so that a molecule larger than any test liquid (an oil) on the surface is a worse solvent
-    than the sphere says.
 
-    boundary' = 0.34 + (boundary - 0.34) max(1, V1 / 200 cm3/mol)
+def interaction_of_untested_size(
+    distance_squared: ArrayLike, molar_volume: ArrayLike, temperature: ArrayLike, slope: ArrayLike = SLOPE
+) -> FloatArray:
+    """Return what the volume beyond that of any test liquid adds to chi [1]; 0 for a molecule no larger than those.
+
+    slope (V1 - 200 cm3/mol) Ra^2 / (4 R T)
+
+    A sphere is drawn with small liquids: that one of them lies within says nothing of a molecule three times its size
+    (an oil) at the same place, so that the rest of an oil's volume counts by its distance from the centre alone. chi
+    is continuous in V1.
     """
-    size = np.maximum(np.asarray(molar_volume, dtype=float) / TEST_LIQUID_VOLUME, 1.0)
-    return ATHERMAL + (np.asarray(boundary, dtype=float) - ATHERMAL) * size
+    volume = np.asarray(molar_volume, dtype=float)
+    return np.asarray(slope, dtype=float) * regular_solution_term(
+        distance_squared, volume - tested_volume(volume), temperature
+    )
 
 
 def interaction_from_sphere(

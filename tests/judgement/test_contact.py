@@ -14,6 +14,7 @@ from screening.errors import UnknownName
 from screening.judgement.case_file import load_case
 from screening.judgement.contact import EXPOSURES, UNKNOWN, assess_contact, judged_contact
 from screening.judgement.contact_evidence import soak_swell, swell_word
+from screening.judgement.contact_exposures import exposure_state
 from screening.judgement.contact_liquids import component_activities
 from screening.judgement.contact_nature import polymer_nature
 from screening.judgement.contact_prediction import WORDS
@@ -111,6 +112,31 @@ def test_activity_of_ethanol_in_petrol_is_far_above_its_share():
     activity = dict(zip([s.component.name for s in fuel.components], component_activities(fuel, 298.15), strict=True))
     moles = {share.component.name: share.mole_fraction for share in fuel.components}
     assert 2 * moles["ethanol"] < activity["ethanol"] < 1
+
+
+def test_hot_oil_gives_a_volatile_fuel_back_and_cold_oil_does_not():
+    """Acetone boils at 56 degC: in splashed oil at 75 degC its activity is its pressure in the blow-by gas over its own
+    (about 5 kPa over 186 kPa), in oil at 10 degC what 3 % by volume make of it."""
+    fuel = find_fuel("acetone")
+    hot, cold = (
+        {q.name: q.activity for q in exposure_state("sump", fuel, kelvin).liquids}["acetone"]
+        for kelvin in (348.15, 283.15)
+    )
+    assert 0.01 < hot < 0.04
+    assert cold > 0.15
+
+
+def test_heavy_fuel_stays_in_the_oil():
+    """3 % by volume of butyl acetate (boils at 126 degC) are about 10 % of the moles, and mix nearly ideally."""
+    activity = {q.name: q.activity for q in exposure_state("sump", find_fuel("n-butyl acetate")).liquids}
+    assert 0.08 < activity["n-butyl acetate"] < 0.14
+
+
+@pytest.mark.parametrize("material", ["abs", "pc", "hips"])
+def test_oil_does_not_dissolve_printed_glasses(material):
+    """They craze or soften in oil; none goes into solution (common practice)."""
+    for fuel in ("mineral oil", "petrol E0", "ethanol"):
+        assert assess_contact(material, fuel, exposure="sump").outcome != "dissolves"
 
 
 def test_filler_takes_up_nothing():

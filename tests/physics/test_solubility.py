@@ -43,9 +43,21 @@ def test_chi_rises_with_distance():
     assert (np.diff(chi) > 0).all()
 
 
-def test_big_molecules_are_worse():
-    assert s.boundary_of_size(0.5, 1e-4) == pytest.approx(0.5)
-    assert s.boundary_of_size(0.5, 4e-4) == pytest.approx(0.34 + 2 * 0.16)
+def test_what_is_larger_than_any_test_liquid_counts_by_distance():
+    """Nothing up to 200 cm3/mol, then 0.6 (V1 - 200 cm3/mol) Ra^2 / (4 R T), continuous."""
+    volume = np.array([1e-4, 2e-4, 4e-4])
+    added = s.interaction_of_untested_size(50.0, volume, 300.0)
+    assert added[:2] == pytest.approx(0.0)
+    assert added[2] == pytest.approx(0.6 * 2e-4 * 50e6 / (4 * 8.314462618 * 300.0), rel=1e-9)
+    assert s.tested_volume(volume) == pytest.approx([1e-4, 2e-4, 2e-4])
+
+
+def test_oil_is_no_solvent_of_polystyrene():
+    """White oil mixes into polystyrene to some per cent by volume and then comes out (common practice): chi 1.5 to 3
+    by Flory-Huggins at 20 to 3 %; within the spheres the small liquids' rule would say 0.6."""
+    chi, ratio = interaction(polymer_nature("hips"), wetting_liquids(find_fuel("mineral oil"))[0], 348.15)
+    assert (ratio < 1).any()
+    assert (chi > 1.0).all()
 
 
 def test_unknown_stays_unknown():
