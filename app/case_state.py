@@ -3,12 +3,11 @@
 from __future__ import annotations
 
 import copy
-import hashlib
 from typing import Any
 
 import streamlit as st
 
-from app import link
+from app import link, prose
 from screening.errors import CaseError, Fault
 from screening.judgement.case import Case
 from screening.judgement.case_file import demo_cases, load_case, parse_document
@@ -17,25 +16,16 @@ DEFAULT_DEMO = "cyclopentanone_blend"
 Document = dict[str, Any]
 
 
-def read_link_once() -> None:
-    """Take the case from the link that opened the app, or the demo case; only at the first run of a session."""
-    if "document" in st.session_state:
-        return
-    st.session_state.document = _demo(DEFAULT_DEMO)
-    st.session_state.link_faults = ()
-    packed = st.query_params.get(link.PARAMETER)
-    if packed:
-        try:
-            document = link.decoded(packed)
-            load_case(document)
-            st.session_state.document = document
-        except CaseError as error:
-            st.session_state.link_faults = tuple(str(fault) for fault in error.faults)
-        del st.query_params[link.PARAMETER]
+def begin() -> None:
+    """Give a new session the demo case."""
+    if "document" not in st.session_state:
+        st.session_state.document = demo(DEFAULT_DEMO)
+        st.session_state.logs = {}
+        st.session_state.generation = 0
 
 
 def document() -> Document:
-    """Return the present document; change it by `change` only."""
+    """Return the present document; change it by `change`, `put` or `replace` only."""
     found: Document = st.session_state.document
     return found
 
@@ -45,7 +35,10 @@ def case_or_stop() -> Case:
     try:
         return load_case(document())
     except CaseError as error:
-        st.error("The case cannot be computed as it stands:\n\n" + "\n".join(f"- {fault}" for fault in error.faults))
+        st.error(
+            "This case cannot be computed as it stands. Mend what is named here; until then the address keeps the last "
+            "case that could be.\n\n" + prose.points(str(fault) for fault in error.faults)
+        )
         st.stop()
 
 
@@ -59,29 +52,26 @@ def change(section: str, key: str, value: Any) -> None:
         part[key] = value
     if not part:
         del changed[section]
-    st.session_state.document = changed
+    _take(changed)
 
 
 def put(key: str, value: Any) -> None:
     """Put one entry at the top of the document, such as the fuel."""
-    st.session_state.document = copy.deepcopy(document()) | {key: value}
+    _take(copy.deepcopy(document()) | {key: value})
 
 
 def replace(found: Document) -> None:
     """Take another document as the case, and let the widgets be filled from it anew."""
-    st.session_state.document = found
-    st.session_state.generation = st.session_state.get("generation", 0) + 1
-
-
-def load_demo(name: str) -> None:
-    """Take a demo case."""
-    replace(_demo(name))
+    _take(found)
+    st.session_state.generation += 1
 
 
 def load_upload(data: bytes, name: str) -> tuple[str, ...]:
     """Take an uploaded case file; return what is wrong with it, in which case the present case stays."""
     try:
         found = parse_document(data.decode("utf-8-sig"), name)
+        held = st.session_state.logs.get(link.missing_log(found))
+        found = found if held is None else link.with_log(found, held)
         load_case(found)
     except UnicodeDecodeError:
         return (str(Fault(name, "is not UTF-8 text")),)
@@ -91,10 +81,15 @@ def load_upload(data: bytes, name: str) -> tuple[str, ...]:
     return ()
 
 
-def digest(data: bytes) -> str:
-    """SHA-256 of uploaded bytes."""
-    return hashlib.sha256(data).hexdigest()
-
-
-def _demo(name: str) -> Document:
+def demo(name: str) -> Document:
+    """Return the document of a demo case."""
     return parse_document(demo_cases()[name].read_text("utf-8"), name)
+
+
+def _take(found: Document) -> None:
+    st.session_state.document = found
+    st.session_state.link_faults = ()
+    st.session_state.awaited = None
+    text = link.own_log(found)
+    if text is not None:
+        st.session_state.logs[link.log_digest(text)] = text

@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-import threading
-from collections import OrderedDict
+import time
 from collections.abc import Callable
+from concurrent.futures import CancelledError, wait
+from typing import Any
 
 import streamlit as st
 
+from app.work import Desk, Task, safe_workers
 from screening.errors import ScreeningError
 from screening.judgement.case import Case
 from screening.judgement.screening import Screening, screen
@@ -15,71 +17,98 @@ from screening.judgement.what_if import Change, what_if
 from screening.records.package import data_digest
 
 FIRST_DRAWS, FULL_DRAWS = 250, 1000
-_MOST_KEPT = 8
-Key = tuple[str, str, int, int]
-
-
-class _Shelf:
-    """The last few results, shared by all sessions, and a lock: one ranking at a time keeps two cores busy."""
-
-    def __init__(self) -> None:
-        self.kept: OrderedDict[Key, Screening] = OrderedDict()
-        self.busy = threading.Lock()
+_LOOK_EVERY = 2.0
+"""Seconds between two looks at a refinement under way."""
+Key = tuple[str, str, str, int, int]
 
 
 @st.cache_resource
-def _shelf() -> _Shelf:
-    return _Shelf()
+def _desk() -> Desk:
+    return Desk(safe_workers())
 
 
 def _key(case: Case, draws: int, seed: int) -> Key:
-    return (case.digest, data_digest(), draws, seed)
+    return ("ranking", case.digest, data_digest(), draws, seed)
 
 
 def known_result(case: Case, draws: int, seed: int = 0) -> Screening | None:
-    """Return the result if it is on the shelf."""
-    return _shelf().kept.get(_key(case, draws, seed))
+    """Return the result if it is kept."""
+    found: Screening | None = _desk().known(_key(case, draws, seed))
+    return found
 
 
-def ranked(case: Case, draws: int, seed: int = 0, tell: Callable[[float, str], object] | None = None) -> Screening:
-    """Return the result, from the shelf or computed; `tell` hears a share done and what is being done."""
-    shelf, key = _shelf(), _key(case, draws, seed)
-    with shelf.busy:
-        if key not in shelf.kept:
-            shelf.kept[key] = screen(case, draws, seed, tell)
-            while len(shelf.kept) > _MOST_KEPT:
-                shelf.kept.popitem(last=False)
-        shelf.kept.move_to_end(key)
-        return shelf.kept[key]
+def _ranking(case: Case, draws: int, seed: int = 0, later: bool = False) -> Task:
+    return _desk().ask(_key(case, draws, seed), lambda tell: screen(case, draws, seed, tell), later)
+
+
+def best_known(case: Case) -> Screening | None:
+    """Return the full result, or else the first answer, or None."""
+    return known_result(case, FULL_DRAWS) or known_result(case, FIRST_DRAWS)
 
 
 def result_or_stop(case: Case) -> Screening:
     """Return the best result there is for a page: the full one, else a first answer, computed with progress shown; where
     the case cannot be computed, say why and end the page there."""
-    full = known_result(case, FULL_DRAWS)
-    if full is not None:
-        return full
-    first = known_result(case, FIRST_DRAWS)
-    if first is not None:
-        return first
+    _let_go_of_former(case)
+    found = best_known(case)
+    if found is not None:
+        return found
     bar = st.progress(0.0, text="Starting (the very first run compiles its kernels: about a minute, once)")
     try:
-        found = ranked(case, FIRST_DRAWS, tell=lambda share, text: bar.progress(min(share, 1.0), text=text))
+        answer: Screening = _awaited(
+            lambda: _ranking(case, FIRST_DRAWS), lambda task: bar.progress(task.share, text=task.doing)
+        )
     except ScreeningError as error:
         st.error(f"This case cannot be computed: {error}")
         st.stop()
     finally:
         bar.empty()
-    return found
+    return answer
 
 
-@st.cache_data(max_entries=64, show_spinner="Computing each change")
-def changes(case_digest: str, data: str, material: str, _case: Case) -> tuple[Change, ...]:
-    """Return what would have to change for one material."""
-    return what_if(_case, material, draws=128)
+def _let_go_of_former(case: Case) -> None:
+    """Let the ranking of the case this session showed before go, if it is still under way."""
+    former: Case | None = st.session_state.get("ranked_case")
+    if former is not None and former.digest != case.digest:
+        for draws in (FIRST_DRAWS, FULL_DRAWS):
+            _desk().release(_key(former, draws, 0))
+    st.session_state.ranked_case = case
+
+
+def _awaited(ask: Callable[[], Task], show: Callable[[Task], object]) -> Any:
+    """Return what the work gives; asks again all the while, so that it knows it is waited for."""
+    while True:
+        task = ask()
+        done, _ = wait([task.future], timeout=0.15)
+        if not done:
+            show(task)
+            continue
+        try:
+            return task.future.result()
+        except CancelledError:  # it had been given up just before we asked
+            time.sleep(0.05)
+
+
+def refinement(case: Case, shown: Screening) -> None:
+    """Draw how far the refinement of a first answer is, and put the full result in its place when it is there."""
+    if shown.draws >= FULL_DRAWS:
+        return
+    _refining(case)
+
+
+@st.fragment(run_every=_LOOK_EVERY)
+def _refining(case: Case) -> None:
+    if known_result(case, FULL_DRAWS) is not None:
+        st.rerun()
+    task = _ranking(case, FULL_DRAWS, later=True)
+    st.progress(task.share, text=f"Refining with {FULL_DRAWS:,} draws: {task.doing.lower()}. Go on meanwhile.")
 
 
 def changes_of(case: Case, material: str) -> tuple[Change, ...]:
     """Return what would have to change for one material, kept by content."""
-    with _shelf().busy:
-        return changes(case.digest, data_digest(), material, case)
+    key = ("changes", case.digest, data_digest(), material)
+    with st.spinner("Computing each change"):
+        found: tuple[Change, ...] = _awaited(
+            lambda: _desk().ask(key, lambda tell: what_if(case, material, draws=128)), lambda task: None
+        )
+    return found

@@ -1,22 +1,41 @@
-"""The case's inputs: three to start with, all others behind, each with the default that stands in."""
+"""The case's inputs: three to start with, all others behind, each with the default that stands in and what knowing it
+would bring."""
 
 from __future__ import annotations
 
+import io
+from collections.abc import Callable
+from typing import Any
+
 import streamlit as st
 
-from app import case_state, widgets
+from app import case_state, layers, widgets
+from app.wording import influences_of
 from screening.demo_cases import bundled_logs
-from screening.judgement.case_file import demo_cases
+from screening.errors import ScreeningError
+from screening.judgement.case_file import demo_cases, load_case
+from screening.judgement.run_log import read_log
+from screening.judgement.sensitivity import tellable_share
+from screening.judgement.story import Story
+from screening.judgement.wording import percent
 from screening.quantities import from_si
 from screening.records.assumptions import load_assumptions
 from screening.records.surfaces import load_surfaces
 
-_BUILDS = ["all polymer", "coated crown", "metal cap", "metal crown on polymer skirt"]
+Slots = dict[tuple[str, str], Any]
+DEMO_NAMES = {
+    "petrol_baseline": "demo: on petrol",
+    "cyclopentanone_blend": "demo: on a ketone blend",
+    "metal_cap_blend": "demo: the blend, with a metal cap",
+}
+_BORES = {"aluminium": "aluminium", "cast_iron": "cast iron", "steel": "steel"}
+_DIRECTIONS = {"crown flat on bed": "crown flat on the bed", "crown upright": "crown upright"}
+_AS_IT_IS = "the case below"
 
 
-def _range(name: str, unit: str = "1", scale: float = 1.0) -> str:
+def _range(name: str, unit: str = "1") -> str:
     a = load_assumptions()[name]
-    low, high = (scale * from_si(value, unit) for value in (a.low, a.high))
+    low, high = (from_si(value, unit) for value in (a.low, a.high))
     return f"{low:.3g} to {high:.3g}"
 
 
@@ -25,13 +44,7 @@ def quick_start() -> None:
     engine, head = case_state.document().get("engine", {}), case_state.document().get("head", {})
     first, second, third, fourth = st.columns(4)
     with first:
-        names = list(demo_cases())
-        chosen = st.selectbox(
-            "Start from", ["the case as it is", *names], key=f"demo.{st.session_state.get('generation', 0)}"
-        )
-        if chosen in names:
-            case_state.load_demo(chosen)
-            st.rerun()
+        _demo_choice()
     with second:
         if "displacement_cc" not in engine and engine:
             widgets.number("engine", "bore_mm", "Bore [mm]")
@@ -42,64 +55,123 @@ def quick_start() -> None:
         widgets.fuel("fuel", "Fuel")
     with fourth:
         if "log" in head:
-            logs = list(bundled_logs())
-            name = head["log"].get("bundled", "") if isinstance(head["log"], dict) else ""
-            st.markdown(
-                f"Head temperature from the log **{name if name in logs else 'of the case'}** (page *Gun and log*)"
-            )
-            if st.button("Type one reading instead"):
-                document = case_state.document()
-                case_state.replace(document | {"head": {k: v for k, v in head.items() if k != "log"}})
-                st.rerun()
+            _log_in_use(head["log"])
         else:
             widgets.number("head", "reading_C", "Gun reading on the head")
 
 
-def further() -> None:
-    """Draw all other inputs, folded."""
-    with st.expander("Further inputs: each narrows the ranges"):
+def _demo_choice() -> None:
+    names = list(demo_cases())
+    key = f"demo.{st.session_state.generation}"
+
+    def take() -> None:
+        if st.session_state[key] in names:
+            case_state.replace(case_state.demo(st.session_state[key]))
+
+    st.selectbox(
+        "Start from",
+        [_AS_IT_IS, *names],
+        format_func=lambda name: DEMO_NAMES.get(name, name.replace("_", " ")),
+        key=key,
+        on_change=take,
+        help="A demo case takes the place of what you have entered; Back in the browser brings that back.",
+    )
+
+
+def _log_in_use(log: Any) -> None:
+    """Say which log stands for the head's temperature, and offer to type a reading in its place."""
+    name = log.get("bundled", "") if isinstance(log, dict) else ""
+    words = f"the invented log *{name.replace('_', ' ')}*" if name in bundled_logs() else "your own log"
+    st.markdown(f"Head temperature: from {words} (page *Gun and log*).")
+    st.button("Type one reading instead", on_click=_read_instead)
+
+
+def _read_instead() -> None:
+    """Put the log's own settled reading in its place, to be changed; leave it open where the log gives none."""
+    document = case_state.document()
+    head = {key: value for key, value in document["head"].items() if key != "log"}
+    try:
+        text = load_case(document).head.log_text or ""
+        settled = read_log(io.StringIO(text)).fit_warm_up().settled
+        head["reading_C"] = round(from_si(settled, "degC"), 1)
+    except ScreeningError:
+        pass
+    case_state.replace(document | {"head": head})
+
+
+def further() -> Slots:
+    """Draw all other inputs, folded; return where to say what knowing each would bring."""
+    slots: Slots = {}
+
+    def number(section: str, key: str, label: str, default: str = "", disabled: bool = False) -> None:
+        widgets.number(section, key, label, default, disabled)
+        if key not in case_state.document().get(section, {}):
+            slots[section, key] = st.empty()
+
+    with st.expander("Further inputs: what you leave open is drawn from a range, what you give narrows the answer"):
         left, middle, right = st.columns(3)
         with left:
-            st.markdown("**Engine and run**")
-            if "displacement_cc" in case_state.document().get("engine", {}):
-                widgets.number("engine", "bore_mm", "Bore [mm]", "from the displacement")
-                widgets.number("engine", "stroke_mm", "Stroke [mm]", "from the displacement")
-            widgets.number("engine", "compression_ratio", "Compression ratio", _range("compression_ratio"))
-            widgets.number("engine", "speed_rpm", "Speed [rpm]", _range("speed", "rpm"))
-            operation = case_state.document().get("operation", {})
-            widgets.number("operation", "burned_mL", "Fuel burned [mL]", "unknown")
-            widgets.number("operation", "burn_duration_s", "in [s]", "unknown")
-            widgets.number(
-                "operation", "throttle", "or throttle (0 to 1)", "unknown", disabled="burned_mL" in operation
-            )
-            widgets.number("operation", "equivalence_ratio", "Equivalence ratio", _range("equivalence_ratio"))
-            widgets.number("operation", "ambient_C", "Air", "10 to 30 °C")
-            widgets.number("operation", "target_run_s", "Wanted run [s]", "300")
+            _engine_and_run(number)
         with middle:
-            st.markdown("**Piston**")
-            widgets.choice("piston", "build", "Build", _builds(), "all polymer")
-            widgets.number("piston", "crown_thickness_mm", "Polymer crown [mm]", "5.5 to 10 % of the bore")
-            widgets.number("piston", "skirt_wall_mm", "Skirt wall [mm]", "4 to 10 % of the bore")
-            widgets.number("piston", "ring_groove_depth_mm", "Face to top ring groove [mm]", "6 to 12 % of the bore")
-            widgets.number("piston", "pin_diameter_mm", "Pin [mm]", "20 to 28 % of the bore")
-            widgets.number("piston", "cold_clearance_mm", "Cold clearance [mm]", "as this tool advises")
-            widgets.choice("piston", "print_direction", "Print direction", ["crown flat on bed", "crown upright"],
-                           "crown flat on bed")  # fmt: skip
-            widgets.choice("piston", "bore_material", "Bore", ["aluminium", "cast_iron", "steel"], "aluminium")
+            _piston(number)
         with right:
-            st.markdown("**Head, reference and printer**")
-            widgets.choice("head", "surface", "Surface the gun sees", list(load_surfaces()), "bare_cast_aluminium")
-            widgets.number("head", "gun_emissivity", "Gun set to emissivity", "0.95")
-            widgets.fuel("reference_fuel", "Reference fuel")
-            widgets.number("printer", "nozzle_C", "Nozzle reaches", "260 to 300 °C")
-            widgets.number("printer", "bed_C", "Bed reaches", "100 to 120 °C")
-            widgets.number("printer", "chamber_C", "Chamber reaches", "40 to 60 °C")
-            widgets.tick("printer", "hardened_nozzle", "Hardened nozzle")
-            widgets.tick("printer", "dryer", "Filament dryer")
-            widgets.number("printer", "annealing_oven_C", "Annealing oven reaches", "none")
+            _head_and_printer()
+    return slots
 
 
-def _builds() -> list[str]:
-    """Builds with layers need the layers, which a demo or a case file brings."""
-    layered = bool(case_state.document().get("piston", {}).get("crown_layers"))
-    return _BUILDS[1:] if layered else _BUILDS[:1]
+def _engine_and_run(number: Callable[..., None]) -> None:
+    st.markdown("**Engine and run**")
+    if "displacement_cc" in case_state.document().get("engine", {}):
+        number("engine", "bore_mm", "Bore [mm]", "from the displacement")
+        number("engine", "stroke_mm", "Stroke [mm]", "from the displacement")
+    number("engine", "compression_ratio", "Compression ratio", _range("compression_ratio"))
+    number("engine", "speed_rpm", "Speed [rpm]", _range("speed", "rpm"))
+    operation = case_state.document().get("operation", {})
+    number("operation", "burned_mL", "Fuel burned [mL]", "unknown")
+    number("operation", "burn_duration_s", "in a time of [s]", "unknown")
+    number("operation", "throttle", "or throttle, 0 to 1", "unknown", "burned_mL" in operation)
+    number("operation", "equivalence_ratio", "Mixture (1 is right, above is rich)", _range("equivalence_ratio"))
+    number("operation", "ambient_C", "Air", f"{_range('ambient', 'degC')} °C")
+    widgets.number("operation", "target_run_s", "Wanted run [s]", "300")
+
+
+def _piston(number: Callable[..., None]) -> None:
+    st.markdown("**Piston**")
+    layers.editor()
+    number("piston", "crown_thickness_mm", "Polymer crown [mm]", _of_bore("crown_thickness_to_bore"))
+    number("piston", "skirt_wall_mm", "Skirt wall [mm]", _of_bore("skirt_wall_to_bore"))
+    number("piston", "ring_groove_depth_mm", "Face to top ring groove [mm]", _of_bore("ring_groove_depth_to_bore"))
+    number("piston", "pin_diameter_mm", "Pin [mm]", _of_bore("pin_diameter_to_bore"))
+    widgets.number("piston", "cold_clearance_mm", "Cold clearance [mm]", "as this tool advises")
+    widgets.choice("piston", "print_direction", "Print direction", _DIRECTIONS, "crown flat on bed")
+    widgets.choice("piston", "bore_material", "Bore", _BORES, "aluminium")
+
+
+def _of_bore(name: str) -> str:
+    a = load_assumptions()[name]
+    return f"{100 * a.low:.3g} to {100 * a.high:.3g} % of bore"
+
+
+def _head_and_printer() -> None:
+    st.markdown("**Head, reference and printer**")
+    surfaces = {id: surface.name for id, surface in load_surfaces().items()}
+    widgets.choice("head", "surface", "Surface the gun sees", surfaces, "bare_cast_aluminium")
+    widgets.number("head", "gun_emissivity", "Gun set to emissivity", "0.95")
+    widgets.fuel("reference_fuel", "Reference fuel")
+    for key, label in (("nozzle", "Nozzle reaches"), ("bed", "Bed reaches"), ("chamber", "Chamber reaches")):
+        widgets.number("printer", f"{key}_C", label, f"{_range(key, 'degC')} °C")
+    widgets.tick("printer", "hardened_nozzle", "Hardened nozzle")
+    widgets.tick("printer", "dryer", "Filament dryer")
+    widgets.number("printer", "annealing_oven_C", "Annealing oven reaches", "none")
+
+
+def tell_narrowing(slots: Slots, leading: Story | None) -> None:
+    """Say beneath each open input by how much knowing it would narrow the leading material's range of times."""
+    if leading is None:
+        return
+    least = tellable_share(max(leading.life.size, 1))  # less may be chance
+    by_name = {i.name: i.narrowing for i in leading.influences if i.share_of_spread >= least}
+    for (_, key), slot in slots.items():
+        gain = max((by_name.get(name, 0.0) for name in influences_of(key)), default=0.0)
+        if gain >= 0.01:
+            slot.caption(f"Knowing it narrows the range by {percent(gain)}.")

@@ -1,4 +1,4 @@
-"""The app's entry: puts the project on the path, reads a link once, and routes to the pages.
+"""The app's entry: puts the project on the path, keeps case and address together, and routes to the pages.
 
 python -m streamlit run app/main.py
 """
@@ -14,7 +14,7 @@ if str(ROOT) not in sys.path:
 
 import streamlit as st  # noqa: E402
 
-from app import case_state, widgets  # noqa: E402
+from app import address, case_state, widgets  # noqa: E402
 
 PAGES = (
     ("shortlist.py", "Shortlist", "shortlist"),
@@ -29,6 +29,8 @@ PAGES = (
 def main() -> None:
     """Draw the frame and run the page that was chosen."""
     st.set_page_config(page_title="Polymer Piston Screening", page_icon="🔥", layout="wide")
+    case_state.begin()
+    address.follow()  # before the navigation, so that another page and its query become one entry of the history
     folder = Path(__file__).parent / "app_pages"
     page = st.navigation(
         [
@@ -37,9 +39,7 @@ def main() -> None:
         ],
         position="top",
     )
-    case_state.read_link_once()
-    widgets.unit_switch()
-    widgets.link_faults()
+    widgets.frame()
     page.run()
 
 

@@ -3,10 +3,13 @@
 from __future__ import annotations
 
 import math
+import re
 
 import streamlit as st
 
 CELSIUS, FAHRENHEIT = "°C", "°F"
+_NUMBER = r"(?<![\w.])-?\d+(?:\.\d+)?"
+_TOLD = re.compile(rf"(?:({_NUMBER})( to (?:about )?| and | or ))?({_NUMBER})( ?)°C(?![\w/])")
 
 
 def chosen() -> str:
@@ -30,3 +33,25 @@ def temperature(kelvin: float) -> str:
     if math.isnan(kelvin):
         return "unknown"
     return f"{shown_temperature(kelvin - 273.15):.0f} {chosen()}"
+
+
+def told(text: str) -> str:
+    """Return a text with its temperatures in the chosen unit. Only what stands before °C is a temperature: the texts give
+    differences in K, which stay."""
+    return text if chosen() == CELSIUS else in_fahrenheit(text)
+
+
+def in_fahrenheit(text: str) -> str:
+    """Return a text with each temperature in °C, and the other end of its range, turned into °F."""
+
+    def turned(match: re.Match[str]) -> str:
+        first, joint, last, gap = match.groups()
+        start = "" if first is None else _fahrenheit(first) + joint
+        return f"{start}{_fahrenheit(last)}{gap}{FAHRENHEIT}"
+
+    return _TOLD.sub(turned, text)
+
+
+def _fahrenheit(celsius: str) -> str:
+    digits = len(celsius.partition(".")[2])
+    return f"{float(celsius) * 9 / 5 + 32:.{digits}f}"

@@ -6,27 +6,35 @@ from typing import Any
 
 import streamlit as st
 
-from app import case_state, shown_units
+from app import case_state, link, prose, shown_units
 from screening.judgement.case_file import case_schema
 
 
-def unit_switch() -> None:
-    """Choose the temperature unit, on every page in the same place."""
+def frame() -> None:
+    """Draw what stands on top of every page: the unit, and what was wrong with the link that led here."""
     st.session_state.setdefault("temperature_unit", shown_units.CELSIUS)
-    with st.sidebar:
-        st.radio(
-            "Temperatures in", [shown_units.CELSIUS, shown_units.FAHRENHEIT], key="temperature_unit", horizontal=True
-        )
-        st.caption("Polymer Piston Screening computes on this machine; nothing leaves it.")
-
-
-def link_faults() -> None:
-    """Say what was wrong with the link that opened the app."""
+    st.radio("Temperatures in", [shown_units.CELSIUS, shown_units.FAHRENHEIT], key="temperature_unit", horizontal=True)
     faults = st.session_state.get("link_faults", ())
     if faults:
-        st.error(
-            "The link's case cannot be used; the demo case is shown instead.\n\n" + "\n".join(f"- {f}" for f in faults)
-        )
+        st.error("The case in this address cannot be used; the demo case is shown instead.\n\n" + prose.points(faults))
+    if st.session_state.get("awaited"):
+        _ask_for_log(st.session_state.awaited)
+
+
+def _ask_for_log(waiting: dict[str, Any]) -> None:
+    """Ask for the log that a case names by its digest; never rank with another one."""
+    st.warning(
+        "This address stands for a case with a run log of its own, and a log does not travel in a link. Open the log here, or "
+        "the case file that holds it. Until then the demo case is shown."
+    )
+    upload = st.file_uploader("The log of this case", type=["csv", "txt"])
+    if upload is None:
+        return
+    text = upload.getvalue().decode("utf-8-sig", errors="replace")
+    if link.log_digest(text) == link.missing_log(waiting):
+        case_state.replace(link.with_log(waiting, text))
+        st.rerun()
+    st.error("This is another log than the one the case was made with.")
 
 
 def _field(section: str, key: str) -> dict[str, Any]:
@@ -34,15 +42,17 @@ def _field(section: str, key: str) -> dict[str, Any]:
     return field
 
 
+def _help(field: dict[str, Any]) -> str:
+    """Return what a field means, with the range it may have."""
+    text = str(field.get("description", "")).split(" [")[0]
+    return text[:1].upper() + text[1:] + "." if text else ""
+
+
 def _widget_key(section: str, key: str) -> str:
-    return (
-        f"{section}.{key}.{st.session_state.get('generation', 0)}.{shown_units.chosen() if key.endswith('_C') else ''}"
-    )
+    return f"{section}.{key}.{st.session_state.generation}.{shown_units.chosen() if key.endswith('_C') else ''}"
 
 
-def number(
-    section: str, key: str, label: str, default: str = "", step: float | None = None, disabled: bool = False
-) -> None:
+def number(section: str, key: str, label: str, default: str = "", disabled: bool = False) -> None:
     """Draw a number of the case; left empty, the stated default and its range stand in."""
     field, warm = _field(section, key), key.endswith("_C")
     stored = case_state.document().get(section, {}).get(key)
@@ -64,25 +74,27 @@ def number(
         min_value=low,
         max_value=high,
         value=None if stored is None else float(stored),
-        step=step,
+        format="%g",
         key=widget,
-        placeholder=f"left open: {default}" if default else "left open",
-        help=field["description"],
+        placeholder=f"open: {shown_units.told(default)}" if default else "open",
+        help=f"{_help(field)} {low:g} to {high:g}." + (f" Left open: {shown_units.told(default)}." if default else ""),
         on_change=commit,
         disabled=disabled,
     )
 
 
-def choice(section: str, key: str, label: str, options: list[str], default: str) -> None:
-    """Draw a choice of the case."""
+def choice(section: str, key: str, label: str, options: dict[str, str], default: str) -> None:
+    """Draw a choice of the case; `options` gives the words for each value."""
     stored = case_state.document().get(section, {}).get(key, default)
     widget = _widget_key(section, key)
+    values = list(options)
     st.selectbox(
         label,
-        options,
-        index=options.index(stored) if stored in options else 0,
+        values,
+        index=values.index(stored) if stored in options else 0,
+        format_func=lambda value: options[value],
         key=widget,
-        help=_field(section, key).get("description"),
+        help=_help(_field(section, key)),
         on_change=lambda: case_state.change(section, key, st.session_state[widget]),
     )
 
@@ -102,11 +114,10 @@ def fuel(key: str, label: str) -> None:
     """Draw a fuel by name, CAS number or blend; a liquid of the user's own is shown but changed in the case file."""
     stored = case_state.document().get(key, "petrol E0")
     if not isinstance(stored, str):
-        st.text_input(
-            label, value=f"{stored.get('name')} (own liquid, from the case file)", disabled=True, key=f"own.{key}"
-        )
+        st.text_input(label, value=f"{stored.get('name')} (own liquid, from the case file)", disabled=True,
+                      key=f"own.{key}.{st.session_state.generation}")  # fmt: skip
         return
-    widget = f"{key}.{st.session_state.get('generation', 0)}"
+    widget = f"{key}.{st.session_state.generation}"
     st.text_input(
         label,
         value=stored,
@@ -118,4 +129,7 @@ def fuel(key: str, label: str) -> None:
 
 def page_end() -> None:
     """The line beneath each page."""
-    st.caption("Invented demo data. Local rules and licensed practice come first; you run engines at your own risk.")
+    st.caption(
+        "Computed on the machine that runs this app; nothing leaves it. The demo cases are invented. Local rules and licensed "
+        "practice come first; you run engines at your own risk."
+    )

@@ -1,5 +1,17 @@
-"""Words and colours of the app; colours keep 3:1 contrast on white and on near-black and differ without hue too."""
+"""Which draws a key of the case pins down."""
 
 from __future__ import annotations
 
-VERDICT_COLOURS = {"lasts": "#1f8f6b", "short run only": "#a8730f", "fails": "#d0524b", "unknown": "#7b8494"}
+_INFLUENCES = {
+    "burned_mL": ("burned_volume_flow", "volumetric_efficiency"),
+    "throttle": ("volumetric_efficiency",),
+    "surface": ("emissivity",),
+}
+_UNITS = ("_mm", "_C", "_rpm")
+
+
+def influences_of(key: str) -> tuple[str, ...]:
+    """Return the draws that a key of the case pins down: 'crown_thickness_mm' pins 'crown_thickness'."""
+    if key in _INFLUENCES:
+        return _INFLUENCES[key]
+    return (next((key.removesuffix(unit) for unit in _UNITS if key.endswith(unit)), key),)

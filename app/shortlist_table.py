@@ -1,0 +1,70 @@
+"""The ranking as a real table: every column on a wide screen; on a narrow one the main columns, the rest unfolds."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from html import escape
+
+from screening.judgement.ranking import FAILS, LASTS, SHORT, UNKNOWN
+from screening.judgement.screening import Screening
+from screening.judgement.story import Story
+from screening.report.shortlist_cells import SYMBOLS, shown_cells, verdict_of
+
+_CLASS = {LASTS: "lasts", SHORT: "short", FAILS: "fails", UNKNOWN: "unknown"}
+_ALWAYS = ("plan for",)
+"""Columns that a narrow screen shows too, beside rank, material and verdict."""
+
+STYLE = """<style>
+.ranking{width:100%;border-collapse:collapse;font-size:.86rem;line-height:1.35}
+.ranking caption{text-align:left;padding:.2rem 0 .5rem;opacity:.85}
+.ranking th,.ranking td{padding:.4rem .45rem;text-align:left;vertical-align:top;border:0;
+border-bottom:1px solid color-mix(in srgb,currentColor 22%,transparent)}
+.ranking thead th{border-bottom:2px solid color-mix(in srgb,currentColor 45%,transparent);font-weight:600}
+.ranking tbody th{font-weight:600}
+.ranking .verdict{font-weight:600;white-space:nowrap}
+.ranking .lasts{color:#0b6e4f;color:light-dark(#0b6e4f,#5fd3a6)}
+.ranking .short{color:#7a5200;color:light-dark(#7a5200,#f0c060)}
+.ranking .fails{color:#a3231f;color:light-dark(#a3231f,#ff9a92)}
+.ranking details{display:none;font-weight:400;margin-top:.25rem}
+.ranking summary{cursor:pointer;padding:.15rem 0}
+.ranking dl{margin:.3rem 0;display:grid;grid-template-columns:auto 1fr;gap:.15rem .6rem}
+.ranking dt{opacity:.85}.ranking dd{margin:0}
+@media(max-width:1000px){.ranking .more{display:none}.ranking details{display:block}}
+@media(max-width:640px){.ranking .verdict{white-space:normal}.ranking th,.ranking td{padding:.4rem .3rem}}
+</style>"""
+
+
+def shortlist_html(result: Screening) -> str:
+    """Return the ranking as HTML in the order of the ranks; all text of the case is escaped."""
+    stories = list(result.stories.values())
+    columns = list(shown_cells(stories[0], result.horizon)) if stories else []
+    heads = "".join(
+        f'<th scope="col"{"" if name in ("rank", "material", "verdict", *_ALWAYS) else MORE}>{escape(_head(name))}</th>'
+        for name in ("rank", "material", "verdict", *columns)
+    )
+    rows = "".join(_row(story, shown_cells(story, result.horizon)) for story in stories)
+    return (
+        f'{STYLE}<table class="ranking"><caption>{len(stories)} materials, the longest to last first; what this printer '
+        f"cannot print, and what too little is known of, stands below.</caption>"
+        f"<thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
+    )
+
+
+MORE = ' class="more"'
+
+
+def _head(name: str) -> str:
+    return {"fuel: soak": "in the tank", "fuel: cold start": "wet start", "fuel: running": "running hot",
+            "fuel: sump": "in the sump"}.get(name, name)  # fmt: skip
+
+
+def _row(story: Story, cells: Mapping[str, str]) -> str:
+    verdict = verdict_of(story)
+    more = {name: cell for name, cell in cells.items() if name not in _ALWAYS}
+    listed = "".join(f"<dt>{escape(_head(name))}</dt><dd>{escape(cell)}</dd>" for name, cell in more.items())
+    tail = "".join(f"<td{'' if name in _ALWAYS else MORE}>{escape(cell)}</td>" for name, cell in cells.items())
+    return (
+        f'<tr><td>{story.rank}</td><th scope="row">{escape(story.material.name)}'
+        f"<details><summary>more</summary><dl>{listed}</dl></details></th>"
+        f'<td class="verdict {_CLASS[verdict]}">{SYMBOLS[verdict]} {escape(verdict)}</td>{tail}</tr>'
+    )

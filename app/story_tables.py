@@ -1,0 +1,85 @@
+"""One material's story as rows of tables."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Sequence
+
+import numpy as np
+import streamlit as st
+
+from app import shown_units
+from screening.judgement.screening import Screening
+from screening.judgement.story import CrownHistory, Story
+from screening.judgement.what_if import Change
+from screening.judgement.wording import duration, percent
+from screening.report.shortlist_cells import SYMBOLS
+
+Rows = list[dict[str, str]]
+_MOMENTS = (1, 3, 10, 30, 100, 300)
+GONE = "gone"
+
+
+def chosen_material(result: Screening) -> str:
+    """Draw the choice of a material, best first, and keep it while other pages are looked at."""
+    ids = list(result.stories)
+    former = st.session_state.get("looked_at")
+    names = {id: f"{story.rank}. {story.material.name}" for id, story in result.stories.items()}
+    found: str = st.selectbox(
+        "Material", ids, index=ids.index(former) if former in ids else 0, format_func=lambda id: names[id]
+    )
+    st.session_state.looked_at = found
+    return found
+
+
+def moments_of(history: CrownHistory) -> list[int]:
+    """Return the moments [s] that table and chart show."""
+    return [moment for moment in _MOMENTS if moment <= history.times[-1]]
+
+
+def heat_rows(history: CrownHistory, moments: Sequence[float]) -> Rows:
+    """Return the crown at each moment; a part that is used up is gone, not unknown."""
+    found: Rows = []
+    for moment in moments:
+        i = int(np.argmin(np.abs(history.times - moment)))
+        face, under = float(history.surface[1, i]), float(history.back[1, i])
+        carries = float(history.limit_pressure[1, i]) / 1e5
+        found.append(
+            {
+                "after": duration(float(history.times[i])),
+                "face": GONE if math.isnan(face) else shown_units.temperature(face),
+                "underside": GONE if math.isnan(under) else shown_units.temperature(under),
+                "softened": f"{1e3 * float(history.softened_depth[1, i]):.2f} of {1e3 * history.thickness:.1f} mm",
+                "carries": GONE if math.isnan(carries) else f"{carries:.1f} bar",
+                "must carry": f"{float(history.load[1]) / 1e5:.1f} bar",
+            }
+        )
+    return found
+
+
+def mechanism_rows(story: Story, horizon: float) -> Rows:
+    """Return when each mechanism would end the run, the soonest first."""
+    medians = {name: float(np.quantile(t, 0.5, method="inverted_cdf")) for name, t in story.times.items()}
+    return [
+        {
+            "what ends it": name,
+            f"within {duration(horizon)} in": percent(float(np.mean(np.isfinite(story.times[name])))),
+            "half of the draws by": duration(medians[name], horizon),
+        }
+        for name in sorted(medians, key=lambda name: (medians[name], -float(np.mean(np.isfinite(story.times[name])))))
+    ]
+
+
+def change_rows(changes: Sequence[Change]) -> Rows:
+    """Return how the material stands with each thing changed."""
+    return [
+        {
+            "change": change.what,
+            "verdict": f"{SYMBOLS[s.verdict]} {s.verdict}"
+            if (s := change.standing)
+            else f"not possible: {change.why_not}",
+            "plan for": duration(s.plan_for) if s else "-",
+            "median": duration(s.median) if s else "-",
+        }
+        for change in changes
+    ]
