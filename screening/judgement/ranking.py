@@ -12,6 +12,8 @@ from screening.errors import OutOfRange
 FloatArray = np.ndarray
 
 LASTS, SHORT, FAILS, UNKNOWN = "lasts", "short run only", "fails", "unknown"
+NOTHING = "nothing within the horizon"
+"""What ends a run that outlasts the horizon."""
 LASTING_CHANCE = 0.95
 """Chance of lasting the wanted run from which a material "lasts" (the project's own choice)."""
 SHORT_RUN = 10.0
@@ -80,7 +82,7 @@ def standing(times: dict[str, FloatArray], target_run: float) -> Standing:
     early, median, late = np.quantile(life, (0.05, 0.5, 0.95), method="inverted_cdf")
     first = np.where(np.isfinite(life), table.argmin(axis=0), len(names))
     counts = np.bincount(first, minlength=len(names) + 1) / life.size
-    shares = sorted(zip([*names, "nothing within the horizon"], counts, strict=True), key=lambda pair: -pair[1])
+    shares = sorted(zip([*names, NOTHING], counts, strict=True), key=lambda pair: -pair[1])
     short_or_fails = SHORT if early >= SHORT_RUN else FAILS
     verdict = LASTS if chance >= LASTING_CHANCE else short_or_fails
     return Standing(

@@ -1,4 +1,4 @@
-"""The numbers of the charts, laid out once: the page's drawings, the app's charts and the tables beside them share them."""
+"""The numbers and colours of the charts, laid out once: the page's drawings, the app's charts and the tables beside them share them."""
 
 from __future__ import annotations
 
@@ -8,7 +8,10 @@ import numpy as np
 import pandas as pd
 
 from screening.judgement.story import CrownHistory, Story
+from screening.judgement.wording import duration
 
+RANGE, MARK, WARM, COOL = "#5b92cc", "#2f6fb8", "#c8641e", "#3f7f93"
+"""Colours of the charts; they hold 3:1 on light and dark grounds."""
 SHORTEST = 0.3
 """Left end of the time axes [s]; what ends sooner is drawn there."""
 FACE, UNDERSIDE = "gas-side face", "underside"
@@ -51,7 +54,7 @@ def depth_rows(history: CrownHistory, moments: Sequence[float], unit: str) -> pd
             {
                 "depth": 1e3 * share * history.thickness,
                 "temperature": degrees(kelvin, unit),
-                "after": f"{history.times[i]:.3g} s",
+                "after": duration(float(history.times[i])),
                 "order": order,
             }
             for order, i in enumerate(nearest_times(history, moments))

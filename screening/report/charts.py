@@ -1,4 +1,4 @@
-"""Charts of the report and the app; colours hold 3:1 on light and dark grounds and do not lean on hue alone."""
+"""Charts of the app; they do not lean on hue alone. The page draws the same numbers as text."""
 
 from __future__ import annotations
 
@@ -9,9 +9,20 @@ import numpy as np
 import pandas as pd
 
 from screening.judgement.story import CrownHistory, Story
-from screening.report.chart_numbers import FACE, SHORTEST, UNDERSIDE, degrees, depth_rows, lasting_rows, warm_up_rows
+from screening.report.chart_numbers import (
+    COOL,
+    FACE,
+    MARK,
+    RANGE,
+    SHORTEST,
+    UNDERSIDE,
+    WARM,
+    degrees,
+    depth_rows,
+    lasting_rows,
+    warm_up_rows,
+)
 
-RANGE, MARK, WARM, COOL = "#5b92cc", "#2f6fb8", "#c8641e", "#3f7f93"
 _ROW = 32
 """Height of a material's row [px]: its name stands over its bar, so that a narrow screen leaves the bar its width."""
 

@@ -3,29 +3,81 @@
 from __future__ import annotations
 
 import io
+import textwrap
+from collections.abc import Sequence
 
+from screening.judgement.ranking import NOTHING
 from screening.judgement.screening import Screening
+from screening.judgement.story import Story
 from screening.judgement.wording import text_table
-from screening.report.shortlist_cells import shown_cells, verdict_of
+from screening.records.package import data_digest
+from screening.report.measure_next import measure_rows
+from screening.report.shortlist_cells import SYMBOLS, shown_cells, verdict_of
 
-_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r")
+_FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
+_WIDTH = 100
 
 
 def shortlist_text(result: Screening) -> str:
-    """Return headline, table, reasons of the first three materials, and cautions."""
+    """Return headline, tables, reasons of the first three materials, what to measure, and cautions; 100 letters wide."""
     stories = list(result.stories.values())
-    shown = [shown_cells(story, result.horizon) for story in stories]
-    columns = ("chance", "plan for", "median", "ends by", "fuel: soak", "printable", "print at")
-    rows = [
-        [str(story.rank), story.material.id, verdict_of(story), *(cells[name] for name in columns)]
-        for story, cells in zip(stories, shown, strict=True)
+    blocks = [
+        _wrapped(result.case.title or "Untitled case", result.headline, result.stop_rule),
+        _bulleted("Inputs to look at again:", [warning.message for warning in result.warnings]),
+        _ranking(stories, result.horizon),
+        _wrapped("Plan for: 19 of 20 draws last longer. Equal ranks cannot be told apart."),
+        _contacts(stories),
+        *(_bulleted(f"{story.rank}. {story.material.name}:", story.reasons) for story in stories[:3]),
+        _bulleted("The metal piston, for comparison:", result.baseline.reasons),
+        _measures(stories),
+        _bulleted("Cautions:", result.cautions),
+        _wrapped(
+            f"{result.draws} draws, seed {result.seed}; case {result.case.digest[:16]}, tables {data_digest()[:16]}. All "
+            "reasons, ranges and sources are in the page (--html) and the document (--json)."
+        ),
     ]
-    header = ["rank", "material", "verdict", *columns]
-    parts = [result.case.title or "Untitled case", result.headline, result.stop_rule, "", text_table(header, rows), ""]
-    for story in stories[:3]:
-        parts += [f"{story.material.name}:", *(f"  {reason}" for reason in story.reasons), ""]
-    parts += ["Cautions:", *(f"  {caution}" for caution in result.cautions)]
-    return "\n".join(parts)
+    return "\n\n".join(filter(None, blocks))
+
+
+def _ranking(stories: Sequence[Story], horizon: float) -> str:
+    columns = ("chance", "plan for", "median", "ends by", "print at")
+    rows = [
+        [str(story.rank), story.material.id, f"{SYMBOLS[verdict_of(story)]} {verdict_of(story)}"]
+        + [_narrow(shown_cells(story, horizon)[name]) for name in columns]
+        for story in stories
+    ]
+    return text_table(["rank", "material", "verdict", *columns], rows)
+
+
+def _narrow(cell: str) -> str:
+    """Return a cell without the share in brackets, which the reasons tell."""
+    return cell.replace(NOTHING, "nothing").split(" (")[0]
+
+
+def _contacts(stories: Sequence[Story]) -> str:
+    exposures = dict.fromkeys(name for story in stories for name in story.contacts)
+    rows = [
+        [story.material.id, *(story.contacts[name].outcome for name in exposures), story.printability.outcome]
+        for story in stories
+    ]
+    return text_table(["the fuel and it", *exposures, "printable"], rows)
+
+
+def _measures(stories: Sequence[Story]) -> str:
+    rows = measure_rows(stories[0]) if stories else []
+    texts = [
+        f"{row['input']}: narrows the range by {row['narrows the range by']}; {row['measure it with']}" for row in rows
+    ]
+    return _bulleted(f"What to measure next, for {stories[0].material.name}:", texts) if texts else ""
+
+
+def _bulleted(title: str, texts: Sequence[str]) -> str:
+    lines = [textwrap.fill(text, _WIDTH, initial_indent="  - ", subsequent_indent="    ") for text in texts]
+    return "\n".join([title, *lines]) if lines else ""
+
+
+def _wrapped(*texts: str) -> str:
+    return "\n".join(textwrap.fill(text, _WIDTH) for text in texts)
 
 
 def shortlist_csv(result: Screening) -> str:

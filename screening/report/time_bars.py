@@ -2,53 +2,51 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
-from html import escape
 
 from screening.judgement.story import Story
 from screening.judgement.wording import duration
+from screening.report.chart_numbers import RANGE, SHORTEST, WARM, lasting_rows
+from screening.report.shortlist_cells import SYMBOLS, verdict_of
+from screening.report.svg_frame import Axis, across, drawing, lettering, upright
 
-_TICKS = (1, 3, 10, 30, 100, 300, 1000, 3600)
-_FIRST = 0.3
-_WIDTH, _LABEL, _ROW, _TOP = 760, 230, 22, 34
+_ROW, _TOP, _FOOT = 34, 24, 24
+_LONGEST_NAME = 52
 
 
 def time_bars_svg(stories: Sequence[Story], target: float, horizon: float) -> str:
-    """Return an SVG of the stories' times on a logarithmic axis, with the wanted run marked; it adapts to dark pages."""
+    """Return the times on a logarithmic axis, each with its name and its numbers over it, and the wanted run marked."""
     rows = [story for story in stories if story.standing is not None]
-    height = _TOP + _ROW * len(rows) + 26
-    parts = [
-        f'<svg viewBox="0 0 {_WIDTH} {height}" role="img" aria-label="Time each material lasts, 5th to 95th percentile">',
-        *(_tick(seconds, height) for seconds in _TICKS if seconds <= horizon),
-        f'<line class="wanted" x1="{_x(target, horizon):.1f}" x2="{_x(target, horizon):.1f}" y1="{_TOP - 6}" y2="{height - 24}"/>',
-        f'<text class="wanted" x="{_x(target, horizon):.1f}" y="{_TOP - 10}" text-anchor="middle">wanted {duration(target)}</text>',
-    ]
-    for i, story in enumerate(rows):
-        parts.append(_bar(story, _TOP + _ROW * i, horizon))
-    return "".join([*parts, "</svg>"])
-
-
-def _x(seconds: float, horizon: float) -> float:
-    inside = min(max(seconds, _FIRST), horizon)
-    return _LABEL + (_WIDTH - _LABEL - 12) * math.log(inside / _FIRST) / math.log(horizon / _FIRST)
-
-
-def _tick(seconds: float, height: int) -> str:
-    x = _x(seconds, 3600.0)
-    return (
-        f'<line class="grid" x1="{x:.1f}" x2="{x:.1f}" y1="{_TOP}" y2="{height - 24}"/>'
-        f'<text x="{x:.1f}" y="{height - 8}" text-anchor="middle">{duration(seconds)}</text>'
+    axis = Axis(SHORTEST, horizon, logarithmic=True)
+    bottom = _TOP + _ROW * len(rows)
+    wanted = axis.share(target)
+    parts = [upright(axis.share(at), _TOP, bottom) for at, _ in axis.times()]
+    parts += [lettering(axis.share(at), bottom + 16, label) for at, label in axis.times()]
+    parts.append(upright(wanted, _TOP - 6, bottom, f'stroke="{WARM}" stroke-width="2" stroke-dasharray="5 4"'))
+    parts.append(lettering(wanted, _TOP - 10, f"wanted {duration(target)}", "end" if wanted > 0.5 else "start"))
+    ends = lasting_rows(rows, horizon)[["low", "median", "high"]].itertuples(index=False, name=None)
+    for i, (story, places) in enumerate(zip(rows, ends, strict=True)):
+        low, middle, high = (axis.share(seconds) for seconds in places)
+        parts.append(_bar(story, horizon, _TOP + _ROW * i, low, middle, high))
+    return drawing(
+        "time-bars",
+        "How long each material lasts",
+        f"Bars on a logarithmic axis from {SHORTEST:g} s to {duration(horizon)}; the wanted {duration(target)} is a dashed "
+        "line. The table below holds the same numbers.",
+        bottom + _FOOT,
+        parts,
     )
 
 
-def _bar(story: Story, y: int, horizon: float) -> str:
+def _bar(story: Story, horizon: float, y: float, low: float, middle: float, high: float) -> str:
     s = story.standing
     assert s is not None
-    low, middle, high = (_x(value, horizon) for value in (s.plan_for, s.median, s.late))
-    name = escape(story.material.name if len(story.material.name) <= 34 else story.material.name[:33] + "…")
+    name = story.material.name
+    short = name if len(name) <= _LONGEST_NAME else name[: _LONGEST_NAME - 1] + "…"
+    span = f"{duration(s.plan_for, horizon)} · {duration(s.median, horizon)} · {duration(s.late, horizon)}"
     return (
-        f'<text x="{_LABEL - 8}" y="{y + 14}" text-anchor="end">{name}</text>'
-        f'<rect class="range" x="{low:.1f}" y="{y + 5}" width="{max(high - low, 2):.1f}" height="10" rx="3"/>'
-        f'<rect class="median" x="{middle - 2:.1f}" y="{y + 2}" width="4" height="16"/>'
+        lettering(0, y + 13, f"{SYMBOLS[verdict_of(story)]} {short}", "start")
+        + lettering(1, y + 13, span, "end", ' class="numbers"')
+        + f'<rect x="{across(low)}" y="{y + 19}" width="{across(max(high - low, 0.004))}" height="8" rx="3" fill="{RANGE}"/>'
+        + upright(middle, y + 16, y + 30, 'stroke="currentColor" stroke-width="3"')
     )

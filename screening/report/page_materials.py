@@ -1,0 +1,143 @@
+"""The page's sections on the materials: shortlist, times, reasons, heat, and what to measure next."""
+
+from __future__ import annotations
+
+from collections.abc import Sequence
+
+from screening.judgement.printability import CANNOT
+from screening.judgement.ranking import FAILS, LASTING_CHANCE, LASTS, SHORT, SHORT_RUN, UNKNOWN
+from screening.judgement.screening import Screening
+from screening.judgement.story import Story
+from screening.judgement.wording import duration, percent
+from screening.report.crown_drawings import depth_svg, heat_rows, warm_up_svg
+from screening.report.measure_next import measure_rows
+from screening.report.page_parts import folded, listed, paragraph, section, table
+from screening.report.shortlist_cells import SYMBOLS, shown_cells, verdict_of
+from screening.report.time_bars import time_bars_svg
+
+_CLASS = {LASTS: "lasts", SHORT: "short", FAILS: "fails", UNKNOWN: "unknown"}
+_OPEN = 3
+_ROUGH = 1000
+"""Draws from which an answer is no longer called rough."""
+
+
+def leading(result: Screening) -> Story | None:
+    """Return the best material that can be printed and of which something is known."""
+    known = (s for s in result.stories.values() if s.standing and s.printability.outcome != CANNOT)
+    return next(known, None)
+
+
+def shortlist_section(result: Screening) -> str:
+    """Return the ranking as a table, with what its words mean."""
+    stories = list(result.stories.values())
+    cells = [shown_cells(story, result.horizon) for story in stories]
+    rows = [
+        (str(story.rank), story.material.name, _verdict(story), *shown.values())
+        for story, shown in zip(stories, cells, strict=True)
+    ]
+    head = ("rank", "material", "verdict", *(cells[0] if cells else ()))
+    legend = (
+        f"{SYMBOLS[LASTS]} lasts: a chance of {percent(LASTING_CHANCE)} or more of lasting the wanted "
+        f"{duration(result.case.operation.target_run)}. {SYMBOLS[SHORT]} short run only: {duration(SHORT_RUN)} or more to "
+        f"plan for. {SYMBOLS[FAILS]} fails: less. These limits are the project's own choice. Plan for: 19 of 20 draws last "
+        "longer. Equal ranks cannot be told apart. What this printer cannot print stands last. The soak never sorts: a "
+        "piston does not sit in the tank."
+    )
+    rough = (
+        f"A rough answer, from {result.draws} draws: compute it again with {_ROUGH}." if result.draws < _ROUGH else ""
+    )
+    return section(
+        "shortlist",
+        "Shortlist",
+        paragraph(rough, "quiet") if rough else "",
+        table(
+            f"{len(rows)} materials, best first", head, rows, named_by=1, kinds=[_CLASS[verdict_of(s)] for s in stories]
+        ),
+        paragraph(legend, "quiet"),
+        paragraph("The metal piston, for comparison (not ranked):"),
+        listed(result.baseline.reasons),
+    )
+
+
+def _verdict(story: Story) -> str:
+    """Return symbol and word, which are not parted at the end of a line."""
+    return f"{SYMBOLS[verdict_of(story)]}\N{NO-BREAK SPACE}{verdict_of(story)}"
+
+
+def times_section(result: Screening) -> str:
+    """Return how long each lasts, as bars and as numbers."""
+    stories = [story for story in result.stories.values() if story.standing is not None]
+    if not stories:
+        return ""
+    rows = [
+        (s.material.name, *(duration(v, result.horizon) for v in (t.plan_for, t.median, t.late)))
+        for s in stories
+        if (t := s.standing) is not None
+    ]
+    return section(
+        "times",
+        "How long each lasts",
+        paragraph(
+            "Each bar runs from the time to plan for (19 of 20 draws last longer) to the time that one draw in twenty "
+            "outlasts; the mark is the median. Bars are cut at the ends of the axis."
+        ),
+        time_bars_svg(stories, result.case.operation.target_run, result.horizon),
+        folded("The same numbers as a table", table("Times to the end", ("material", "5th percentile", "median",
+                                                    "95th percentile"), rows)),
+    )  # fmt: skip
+
+
+def reasons_section(result: Screening) -> str:
+    """Return every material's reasons, the first ones open."""
+    told = (_told(story, i < _OPEN) for i, story in enumerate(result.stories.values()))
+    return section("reasons", "Reasons", paragraph("For each material, best first; open a name to read on."), *told)
+
+
+def _told(story: Story, opened: bool) -> str:
+    texts = list(story.reasons)
+    if story.printability.outcome != CANNOT:
+        texts.append(f"Printing: {story.printability.outcome}. {' '.join(story.printability.reasons)}")
+    if story.print_diameter is not None:
+        low, middle, high = (f"{1e3 * size:.2f}" for size in story.print_diameter)
+        texts.append(f"Print the skirt at {low} mm (over the draws {low} to {high}, median {middle} mm).")
+    return folded(
+        f"{story.rank}. {story.material.name}: {_verdict(story)}",
+        listed(dict.fromkeys(texts)),
+        opened=opened,
+    )
+
+
+def heat_section(result: Screening) -> str:
+    """Return the crown's temperature of the leading material, drawn and in numbers."""
+    story = leading(result)
+    if story is None or story.history is None:
+        return ""
+    head = ("after", "gas-side face", "underside", "softened", "carries", "must carry")
+    return section(
+        "heat",
+        f"How the crown warms: {story.material.name}",
+        paragraph(
+            "Gas-side face and underside against time, medians with the range of 18 in 20 draws; the grey band is where "
+            "the material softens or melts."
+        ),
+        warm_up_svg(story),
+        paragraph("Median temperature through the crown at several moments."),
+        depth_svg(story),
+        table("Medians, with the range of 18 in 20 draws", head, heat_rows(story)),
+    )
+
+
+def measure_section(result: Screening) -> str:
+    """Return what would narrow the leading materials' ranges, and with which tool."""
+    first = leading(result)
+    stories: Sequence[Story] = [] if first is None else [first]
+    parts = []
+    for story in stories:
+        rows = [tuple(row.values()) for row in measure_rows(story)]
+        head = ("input", "share of the spread", "narrows the range by", "measure it with")
+        parts.append(
+            table(f"What is not known and moves the time of {story.material.name} most", head, rows)
+            if rows
+            else paragraph(f"Of {result.draws} draws, no single input stands out from chance; more draws tell more.")
+        )
+    return section("measure", "What to measure next", *parts) if parts else ""
