@@ -50,7 +50,8 @@ def _link(case: Case) -> None:
         st.info("This case is too long for a link that every program passes on whole: share the case file.")
         return
     st.markdown("**Link to this case**, for whoever can reach this address (for others: the case file):")
-    st.code(f"{st.context.url or ''}?{link.PARAMETER}={packed}", language=None, wrap_lines=True)
+    base = (st.context.url or "").rstrip("/")
+    st.code(f"{base}/?{link.PARAMETER}={packed}", language=None, wrap_lines=True)
     if link.own_log(document) is not None:
         st.info(
             "Your own run log does not travel in the link: whoever opens it is asked for the log. The case file holds it."

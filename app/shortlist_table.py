@@ -2,9 +2,10 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from html import escape
 
+from screening.judgement.printability import CANNOT
 from screening.judgement.ranking import FAILS, LASTS, SHORT, UNKNOWN
 from screening.judgement.screening import Screening
 from screening.judgement.story import Story
@@ -21,6 +22,7 @@ STYLE = """<style>
 border-bottom:1px solid color-mix(in srgb,currentColor 22%,transparent)}
 .ranking thead th{border-bottom:2px solid color-mix(in srgb,currentColor 45%,transparent);font-weight:600}
 .ranking tbody th{font-weight:600}
+.ranking .group th{padding-top:1.4rem;border-bottom:2px solid color-mix(in srgb,currentColor 45%,transparent)}
 .ranking .verdict{font-weight:600;white-space:nowrap}
 .ranking .lasts{color:#0b6e4f;color:light-dark(#0b6e4f,#5fd3a6)}
 .ranking .short{color:#7a5200;color:light-dark(#7a5200,#f0c060)}
@@ -30,7 +32,8 @@ border-bottom:1px solid color-mix(in srgb,currentColor 22%,transparent)}
 .ranking dl{margin:.3rem 0;display:grid;grid-template-columns:auto 1fr;gap:.15rem .6rem}
 .ranking dt{opacity:.85}.ranking dd{margin:0}
 @media(max-width:1000px){.ranking .more{display:none}.ranking details{display:block}}
-@media(max-width:640px){.ranking .verdict{white-space:normal}.ranking th,.ranking td{padding:.4rem .3rem}}
+@media(max-width:640px){.ranking .group th{padding-top:1.4rem;border-bottom:2px solid color-mix(in srgb,currentColor 45%,transparent)}
+.ranking .verdict{white-space:normal}.ranking th,.ranking td{padding:.4rem .3rem}}
 </style>"""
 
 
@@ -42,11 +45,16 @@ def shortlist_html(result: Screening) -> str:
         f'<th scope="col"{"" if name in ("rank", "material", "verdict", *_ALWAYS) else MORE}>{escape(_head(name))}</th>'
         for name in ("rank", "material", "verdict", *columns)
     )
-    rows = "".join(_row(story, shown_cells(story, result.horizon)) for story in stories)
+    groups = "".join(
+        f"<tbody>{_group_head(title, len(columns) + 3)}"
+        + "".join(_row(story, shown_cells(story, result.horizon)) for story in found)
+        + "</tbody>"
+        for title, found in _grouped(stories)
+        if found
+    )
     return (
-        f'{STYLE}<table class="ranking"><caption>{len(stories)} materials, the longest to last first; what this printer '
-        f"cannot print, and what too little is known of, stands below.</caption>"
-        f"<thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table>"
+        f'{STYLE}<table class="ranking"><caption>{len(stories)} materials, the longest to last first.</caption>'
+        f"<thead><tr>{heads}</tr></thead>{groups}</table>"
     )
 
 
@@ -56,6 +64,19 @@ MORE = ' class="more"'
 def _head(name: str) -> str:
     return {"fuel: soak": "in the tank", "fuel: cold start": "wet start", "fuel: running": "running hot",
             "fuel: sump": "in the sump"}.get(name, name)  # fmt: skip
+
+
+def _grouped(stories: Sequence[Story]) -> list[tuple[str, list[Story]]]:
+    """Return the stories in their order under what they have in common; the first group needs no title."""
+    return [
+        ("", [s for s in stories if s.standing and s.printability.outcome != CANNOT]),
+        ("This printer cannot print these", [s for s in stories if s.standing and s.printability.outcome == CANNOT]),
+        ("Too little is known of these", [s for s in stories if not s.standing]),
+    ]
+
+
+def _group_head(title: str, columns: int) -> str:
+    return f'<tr class="group"><th scope="rowgroup" colspan="{columns}">{title}</th></tr>' if title else ""
 
 
 def _row(story: Story, cells: Mapping[str, str]) -> str:

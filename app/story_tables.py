@@ -25,10 +25,9 @@ def chosen_material(result: Screening) -> str:
     ids = list(result.stories)
     former = st.session_state.get("looked_at")
     names = {id: f"{story.rank}. {story.material.name}" for id, story in result.stories.items()}
-    found: str = st.selectbox(
-        "Material", ids, index=ids.index(former) if former in ids else 0, format_func=lambda id: names[id]
-    )
-    st.session_state.looked_at = found
+    place = ids.index(former) if former in ids else 0
+    found: str = st.selectbox("Material", ids, index=place, format_func=lambda id: names[id], key="material",
+                              on_change=lambda: st.session_state.update(looked_at=st.session_state.material))  # fmt: skip
     return found
 
 
@@ -43,14 +42,14 @@ def heat_rows(history: CrownHistory, moments: Sequence[float]) -> Rows:
     for moment in moments:
         i = int(np.argmin(np.abs(history.times - moment)))
         face, under = float(history.surface[1, i]), float(history.back[1, i])
-        carries = float(history.limit_pressure[1, i]) / 1e5
+        carries, gone = float(history.limit_pressure[1, i]) / 1e5, math.isnan(face) and math.isnan(under)
         found.append(
             {
                 "after": duration(float(history.times[i])),
                 "face": GONE if math.isnan(face) else shown_units.temperature(face),
                 "underside": GONE if math.isnan(under) else shown_units.temperature(under),
-                "softened": f"{1e3 * float(history.softened_depth[1, i]):.2f} of {1e3 * history.thickness:.1f} mm",
-                "carries": GONE if math.isnan(carries) else f"{carries:.1f} bar",
+                "softened": GONE if gone else f"{1e3 * float(history.softened_depth[1, i]):.2f} of {1e3 * history.thickness:.1f} mm",
+                "carries": "nothing" if gone or math.isnan(carries) else f"{carries:.1f} bar",
                 "must carry": f"{float(history.load[1]) / 1e5:.1f} bar",
             }
         )

@@ -67,11 +67,11 @@ def draws_note(draws: int, full: int) -> None:
         st.caption(f"From {draws:,} draws; chances are good to about {error:.1f} points.")
 
 
-def measure_next(story: Story | None) -> None:
-    """Draw what would narrow the leading material's range, and with which tool."""
+def measure_next(story: Story | None, which: str = "") -> None:
+    """Draw what would narrow a material's range, and with which tool; `which` says why this material."""
     rows = measure_rows(story) if story else []
     if not rows or story is None:
         st.markdown("No single input stands out from chance; more draws tell more.")
         return
-    st.markdown(f"For {prose.plain(story.material.name)}, the best that can be printed: what moves its time most.")
+    st.markdown(f"For {prose.plain(story.material.name)}{which}: what is not known and moves its time most.")
     show(rows)

@@ -13,7 +13,15 @@ from screening.judgement.case_file import case_schema
 def frame() -> None:
     """Draw what stands on top of every page: the unit, and what was wrong with the link that led here."""
     st.session_state.setdefault("temperature_unit", shown_units.CELSIUS)
-    st.radio("Temperatures in", [shown_units.CELSIUS, shown_units.FAHRENHEIT], key="temperature_unit", horizontal=True)
+    st.html("<style>.stMainBlockContainer{padding-top:4rem}</style>")
+    st.radio(
+        "Temperatures in",
+        [shown_units.CELSIUS, shown_units.FAHRENHEIT],
+        format_func=lambda unit: f"Temperatures in {unit}" if unit == shown_units.CELSIUS else f"in {unit}",
+        key="temperature_unit",
+        horizontal=True,
+        label_visibility="collapsed",
+    )
     faults = st.session_state.get("link_faults", ())
     if faults:
         st.error("The case in this address cannot be used; the demo case is shown instead.\n\n" + prose.points(faults))

@@ -56,10 +56,10 @@ if not leading:
     st.markdown("No material of the table can be printed on this printer.")
 
 st.subheader("What to measure next")
-tables.measure_next(leading[0] if leading else None)
+tables.measure_next(leading[0] if leading else None, ", the best that can be printed")
 
 st.subheader("Cautions")
-prose.listed(result.cautions)
+prose.listed(caution[:1].upper() + caution[1:] for caution in result.cautions)
 
 st.subheader("Share it")
 share.downloads(case, result)

@@ -38,7 +38,25 @@ def headline_of(case: Case, stories: Mapping[str, Story], baseline: Story) -> st
             f"{duration(best.standing.plan_for)}."
         )
     assert baseline.standing is not None
-    return f"{text} The metal piston lasts in {percent(baseline.standing.chance_of_lasting)} of the draws."
+    metal = f"The metal piston lasts in {percent(baseline.standing.chance_of_lasting)} of the draws."
+    return " ".join(filter(None, [text, _better_elsewhere(best, stories), metal]))
+
+
+def _better_elsewhere(best: Story, stories: Mapping[str, Story]) -> str:
+    """Return which material that this printer cannot print would do better than the best printable one, if any would."""
+    others = [s for s in stories.values() if s.standing and s.printability.outcome == CANNOT]
+    if not others or best.standing is None:
+        return ""
+    first = others[0]  # they come best first
+    assert first.standing is not None
+    mine = (best.standing.chance_of_lasting, best.standing.plan_for)
+    if (first.standing.chance_of_lasting, first.standing.plan_for) <= mine:
+        return ""
+    if first.standing.verdict == LASTS:
+        does = f"should last: {percent(first.standing.chance_of_lasting)} of the draws"
+    else:
+        does = f"does better: plan for {duration(first.standing.plan_for)}, median {duration(first.standing.median)}"
+    return f"Of what this printer cannot print, {first.material.name} {does}."
 
 
 def stop_rule_of(case: Case, stories: Mapping[str, Story]) -> str:
@@ -74,6 +92,7 @@ def cautions_of(case: Case, stories: Mapping[str, Story]) -> tuple[str, ...]:
     for share in case.fuel.components:
         names += [share.component.name, share.component.cas or ""]
     found = [*work_cautions(), *fuel_cautions(*filter(None, names))]
-    for story in list(stories.values())[:NEAR_THE_TOP]:
+    printable = [s for s in stories.values() if s.standing and s.printability.outcome != CANNOT]
+    for story in (printable or list(stories.values()))[:NEAR_THE_TOP]:
         found += material_cautions(story.material.base or story.material.id)
     return tuple(dict.fromkeys(f"{c.hazard}: {c.first_advice}" for c in found))
