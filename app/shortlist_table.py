@@ -15,7 +15,11 @@ _CLASS = {LASTS: "lasts", SHORT: "short", FAILS: "fails", UNKNOWN: "unknown"}
 _ALWAYS = ("plan for",)
 """Columns that a narrow screen shows too, beside rank, material and verdict."""
 
-STYLE = """<style>
+INKS = {"lasts": ("#0b6e4f", "#5fd3a6"), "short": ("#7a5200", "#f0c060"), "fails": ("#a3231f", "#ff9a92")}
+"""Colours of the verdicts' words on a light and on a dark ground; the words and symbols say the same."""
+
+STYLE = (
+    """<style>
 .ranking{width:100%;border-collapse:collapse;font-size:.86rem;line-height:1.35}
 .ranking caption{text-align:left;padding:.2rem 0 .5rem;opacity:.85}
 .ranking th,.ranking td{padding:.4rem .45rem;text-align:left;vertical-align:top;border:0;
@@ -24,17 +28,19 @@ border-bottom:1px solid color-mix(in srgb,currentColor 22%,transparent)}
 .ranking tbody th{font-weight:600}
 .ranking .group th{padding-top:1.4rem;border-bottom:2px solid color-mix(in srgb,currentColor 45%,transparent)}
 .ranking .verdict{font-weight:600;white-space:nowrap}
-.ranking .lasts{color:#0b6e4f;color:light-dark(#0b6e4f,#5fd3a6)}
-.ranking .short{color:#7a5200;color:light-dark(#7a5200,#f0c060)}
-.ranking .fails{color:#a3231f;color:light-dark(#a3231f,#ff9a92)}
+"""
+    + "".join(
+        f".ranking .{name}{{color:{light};color:light-dark({light},{dark})}}" for name, (light, dark) in INKS.items()
+    )
+    + """
 .ranking details{display:none;font-weight:400;margin-top:.25rem}
 .ranking summary{cursor:pointer;padding:.15rem 0}
 .ranking dl{margin:.3rem 0;display:grid;grid-template-columns:auto 1fr;gap:.15rem .6rem}
 .ranking dt{opacity:.85}.ranking dd{margin:0}
 @media(max-width:1000px){.ranking .more{display:none}.ranking details{display:block}}
-@media(max-width:640px){.ranking .group th{padding-top:1.4rem;border-bottom:2px solid color-mix(in srgb,currentColor 45%,transparent)}
-.ranking .verdict{white-space:normal}.ranking th,.ranking td{padding:.4rem .3rem}}
+@media(max-width:640px){.ranking .verdict{white-space:normal}.ranking th,.ranking td{padding:.4rem .3rem}}
 </style>"""
+)
 
 
 def shortlist_html(result: Screening) -> str:

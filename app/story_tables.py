@@ -48,7 +48,9 @@ def heat_rows(history: CrownHistory, moments: Sequence[float]) -> Rows:
                 "after": duration(float(history.times[i])),
                 "face": GONE if math.isnan(face) else shown_units.temperature(face),
                 "underside": GONE if math.isnan(under) else shown_units.temperature(under),
-                "softened": GONE if gone else f"{1e3 * float(history.softened_depth[1, i]):.2f} of {1e3 * history.thickness:.1f} mm",
+                "softened": GONE
+                if gone
+                else f"{1e3 * float(history.softened_depth[1, i]):.2f} of {1e3 * history.thickness:.1f} mm",
                 "carries": "nothing" if gone or math.isnan(carries) else f"{carries:.1f} bar",
                 "must carry": f"{float(history.load[1]) / 1e5:.1f} bar",
             }

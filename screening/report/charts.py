@@ -23,6 +23,9 @@ from screening.report.chart_numbers import (
     warm_up_rows,
 )
 
+LATER = ["#2f6fb8", "#3f7f93", "#3d8a4f", "#8a7a1e", "#c8641e", "#c2504f"]
+"""Moments from early to late."""
+GREY = "#808080"
 _ROW = 32
 """Height of a material's row [px]: its name stands over its bar, so that a narrow screen leaves the bar its width."""
 
@@ -47,32 +50,35 @@ def warm_up_chart(history: CrownHistory, unit: str, melts: bool) -> alt.LayerCha
     """Return face and underside of the crown against time with their 90 % bands, and the softening band."""
     frame = warm_up_rows(history, unit)
     x = alt.X("time:Q", title="seconds (logarithmic)", scale=alt.Scale(type="log"))
-    colour = alt.Color("where:N", scale=alt.Scale(domain=[FACE, UNDERSIDE], range=[WARM, COOL]), title=None)
+    where = alt.Scale(domain=[FACE, UNDERSIDE], range=[WARM, COOL])
+    colour = alt.Color("where:N", scale=where, title=None, legend=alt.Legend(orient="bottom"))
     band = alt.Chart(frame).mark_area(opacity=0.25).encode(x=x, y=alt.Y("low:Q", title=unit), y2="high:Q", color=colour)
-    line = alt.Chart(frame).mark_line().encode(x=x, y="median:Q", color=colour, strokeDash=alt.StrokeDash("where:N"))
+    dash = alt.StrokeDash("where:N", legend=None)
+    line = alt.Chart(frame).mark_line().encode(x=x, y="median:Q", color=colour, strokeDash=dash)
     low, middle, high = (degrees(v, unit) for v in history.softening)
     soft = pd.DataFrame({"low": [low], "high": [high], "middle": [middle], "word": ["melts" if melts else "softens"]})
-    rule = alt.Chart(soft).mark_rect(opacity=0.3, color="#888888").encode(y="low:Q", y2="high:Q")
-    text = alt.Chart(soft).mark_text(align="left", x=6, dy=-6).encode(y="middle:Q", text="word:N")
+    rule = alt.Chart(soft).mark_rect(opacity=0.3, color=GREY).encode(y="low:Q", y2="high:Q")
+    text = alt.Chart(soft).mark_text(align="left", x=6, dy=-6, color=GREY).encode(y="middle:Q", text="word:N")
     return (rule + band + line + text).properties(height=320)
 
 
 def depth_chart(history: CrownHistory, moments: Sequence[float], unit: str) -> alt.LayerChart:
     """Return median temperature against depth at several moments, with the softening temperature ruled."""
+    rows = depth_rows(history, moments, unit)
+    after = list(dict.fromkeys(rows["after"]))
+    beneath = alt.Legend(orient="bottom", columns=3, title="after", titleOrient="left")
     line = (
-        alt.Chart(depth_rows(history, moments, unit))
+        alt.Chart(rows)
         .mark_line()
         .encode(
             x=alt.X("depth:Q", title="depth below the gas-side face [mm]"),
             y=alt.Y("temperature:Q", title=unit),
-            color=alt.Color("after:N", sort=alt.SortField("order"), scale=alt.Scale(scheme="viridis")),
-            strokeDash=alt.StrokeDash("after:N", sort=alt.SortField("order")),
+            color=alt.Color("after:N", scale=alt.Scale(domain=after, range=LATER[: len(after)]), legend=beneath),
+            strokeDash=alt.StrokeDash("after:N", scale=alt.Scale(domain=after), legend=beneath),
         )
     )
     soft = pd.DataFrame({"at": [degrees(history.softening[1], unit)]})
-    return (line + alt.Chart(soft).mark_rule(color="#888888", strokeDash=[5, 4]).encode(y="at:Q")).properties(
-        height=320
-    )
+    return (line + alt.Chart(soft).mark_rule(color=GREY, strokeDash=[5, 4]).encode(y="at:Q")).properties(height=320)
 
 
 def pressure_chart(history: CrownHistory) -> alt.LayerChart:

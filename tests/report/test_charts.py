@@ -4,11 +4,12 @@ from __future__ import annotations
 
 import pytest
 
-from app.wording import VERDICT_COLOURS
+from app.shortlist_table import INKS
 from screening.report import charts
 
 GROUNDS = {"light": "#ffffff", "dark": "#0e1117"}
-COLOURS = {"range": charts.RANGE, "mark": charts.MARK, "warm": charts.WARM, "cool": charts.COOL, **VERDICT_COLOURS}
+COLOURS = {"range": charts.RANGE, "mark": charts.MARK, "warm": charts.WARM, "cool": charts.COOL, "grey": charts.GREY,
+           **{f"moment {n}": colour for n, colour in enumerate(charts.LATER)}}  # fmt: skip
 
 
 def luminance(colour: str) -> float:
@@ -33,3 +34,11 @@ def test_contrast_of_black_and_white_is_21() -> None:
 def test_colour_keeps_three_to_one(name: str, ground: str) -> None:
     """WCAG 2.1, 1.4.11: 3:1 for what must be seen in a graphic."""
     assert contrast(COLOURS[name], GROUNDS[ground]) >= 3
+
+
+@pytest.mark.parametrize("verdict", INKS)
+def test_verdicts_can_be_read_on_both_grounds(verdict: str) -> None:
+    """WCAG 2.1, 1.4.3: 4.5:1 for text."""
+    on_light, on_dark = INKS[verdict]
+    assert contrast(on_light, GROUNDS["light"]) >= 4.5
+    assert contrast(on_dark, GROUNDS["dark"]) >= 4.5
