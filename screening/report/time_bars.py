@@ -11,7 +11,7 @@ from screening.report.shortlist_cells import SYMBOLS, verdict_of
 from screening.report.svg_frame import Axis, across, drawing, lettering, upright
 
 _ROW, _TOP, _FOOT = 34, 24, 24
-_LONGEST_NAME = 52
+_LONGEST_NAME = 44
 
 
 def time_bars_svg(stories: Sequence[Story], target: float, horizon: float) -> str:
