@@ -15,6 +15,7 @@ from screening.judgement.screening import Screening
 from screening.judgement.story import Story
 from screening.records.assumptions import load_assumptions
 from screening.records.package import data_digest
+from screening.report.case_rows import case_rows
 from screening.report.page import page_style
 
 HOSTILE = '<script>alert("x")</script>'
@@ -161,6 +162,49 @@ def test_says_what_it_rests_on(page: Page, result: Screening) -> None:
 def test_inputs_are_told_as_given_and_as_counted(page: Page) -> None:
     for words in ("3,000 rpm", "aluminium 6 mm", "left open", "the bundled log cyclopentanone_blend_log", "96"):
         assert words in page.text
+
+
+MINIMAL = {"format": "polymer-piston-case", "version": 1, "fuel": "petrol E0"}
+CASES = {
+    "three inputs": {"engine": {"displacement_cc": 98}, "head": {"reading_C": 60}},
+    "throttle and thick crown": {
+        "engine": {"displacement_cc": 98},
+        "head": {"reading_C": 110, "surface": "matt_black_paint"},
+        "operation": {"throttle": 0.3, "target_run_s": 7200, "crankcase_film_W_m2K": 60},
+        "piston": {"crown_thickness_mm": 15, "solid_share": 0.9},
+    },
+    "coating, log and probe": {
+        "engine": {"bore_mm": 40, "stroke_mm": 32},
+        "head": {"log": "time_s,temperature_C\n" + "\n".join(f"{30 * i},{90 - 70 * 0.8**i:.1f}" for i in range(31))},
+        "piston": {"build": "coated crown", "crown_layers": [{"material": "steel", "thickness_mm": 0.3}]},
+        "probe": {"kind": "melted witness", "temperature_C": 180, "time_s": 30},
+    },
+}
+
+
+@pytest.mark.parametrize("name", CASES)
+def test_any_case_makes_a_whole_page(name: str) -> None:
+    result = screen(load_case(MINIMAL | CASES[name]), 10, materials=("abs", "peek"))
+    found = Page(result.to_html())
+    assert found.open == []
+    assert len([a for a in found.all("svg") if a.get("role") == "img"]) == 3
+    assert "nan" not in re.findall(r"\w+", found.text.lower())
+    assert "inf" not in re.findall(r"\w+", found.text.lower())
+    rows = {label: (given, counted) for label, given, counted in case_rows(result.case, result.conditions)}
+    if name == "three inputs":
+        assert rows["swept volume of the cylinder"] == ("98 cm³", "as given")
+        assert rows["cylinder bore"][0] == "left open"
+        low, high = (float(v) for v in re.findall(r"[\d.]+", rows["cylinder bore"][1])[:2])
+        assert 40 < low < high < 65
+        assert re.fullmatch(r"2,\d+ to 3,\d+ rpm, median 3,0\d\d", rows["crankshaft speed during the run"][1])
+        assert "share of a full charge breathed" in rows
+    if name == "throttle and thick crown":
+        assert rows["heat transfer coefficient under the crown"] == ("60 W/(m² K)", "as given")
+        assert rows["how long the piston should last"] == ("7,200 s", "as given")
+    if name == "coating, log and probe":
+        assert rows["layers on the gas side of the polymer, from the gas inwards"][0] == "steel 0.3 mm"
+        assert rows["the run log"][0] == "a log of 32 lines, in the case file"
+        assert rows["probe in a crown"][0] == "kind melted witness; temperature 180 °C; time 30 s"
 
 
 def test_drawings_are_told_in_words_and_numbers(page: Page) -> None:
