@@ -56,8 +56,10 @@ def _parser() -> argparse.ArgumentParser:
 
     contact = command("contact", _contact, "Show what a fuel does to a material.")
     contact.add_argument("material", metavar="MATERIAL", help="material id")
-    contact.add_argument("fuel", metavar="FUEL", help="name, CAS number or blend")
-    contact.add_argument("--temperature-C", type=float, default=23.0, metavar="T", help="degrees Celsius, default 23")
+    contact.add_argument(
+        "fuel", metavar="FUEL", help="name, CAS number, blend, or a place: dD 17.9, dP 11.9, dH 5.2, V 89"
+    )
+    contact.add_argument("--temperature-C", type=float, metavar="T", help="of the soak, degrees Celsius, default 23")
 
     gun = command("gun", _gun, "Turn a temperature gun's reading into the surface's temperature.")
     gun.add_argument("reading", type=float, metavar="READING_C", help="what the gun shows, degrees Celsius")
@@ -132,11 +134,15 @@ def _fuel(options: argparse.Namespace) -> None:
 
 def _contact(options: argparse.Namespace) -> None:
     from screening.judgement.contact import EXPOSURES, assess_contact
+    from screening.judgement.contact_story import liquid_asked
     from screening.quantities import to_si
     from screening.report.contact_text import contact_document, contact_sheet
 
-    temperature = to_si(options.temperature_C, "degC")
-    found = [assess_contact(options.material, options.fuel, temperature, exposure) for exposure in EXPOSURES]
+    soak = None if options.temperature_C is None else to_si(options.temperature_C, "degC")
+    fuel = liquid_asked(options.fuel)
+    found = [
+        assess_contact(options.material, fuel, soak if exposure == "soak" else None, exposure) for exposure in EXPOSURES
+    ]
     _put(options, lambda: contact_sheet(found), lambda: [contact_document(contact) for contact in found])
 
 

@@ -1,0 +1,131 @@
+"""The numbers of a contact's story laid out once, in the words and digits that page, app and text share."""
+
+from __future__ import annotations
+
+import math
+from collections.abc import Callable
+
+import pandas as pd
+
+from screening.judgement.contact import Contact
+from screening.judgement.contact_curve import UptakeCurve
+from screening.judgement.contact_story import ContactStory
+from screening.judgement.wording import celsius
+
+SYMBOLS = {"none": "○", "slight": "◔", "swells": "◑", "swells strongly": "◕", "dissolves": "●", "stress cracks": "✕",
+           "unknown": "?"}  # fmt: skip
+"""A sign for each outcome word, always shown with it."""
+EXPOSURE_NAMES = {"soak": "in the tank", "cold start": "wet cold start", "running": "running", "sump": "in the sump"}
+Told = Callable[[float], str]
+
+
+def outcome_cell(outcome: str) -> str:
+    """Return an outcome with its sign."""
+    return f"{SYMBOLS[outcome]} {outcome}"
+
+
+def exposure_rows(story: ContactStory, told: Told = celsius) -> pd.DataFrame:
+    """Return a row an exposure: outcome, what it rests on, how sure, temperature, swell, uptake, softened transition."""
+    return pd.DataFrame(
+        [
+            {
+                "exposure": EXPOSURE_NAMES[contact.exposure],
+                "outcome": outcome_cell(contact.outcome),
+                "rests on": contact.evidence,
+                "sure": contact.confidence,
+                "at": told(contact.temperature),
+                "volume swell": ranged(contact, "volume_swell", contact.volume_swell),
+                "uptake by volume": ranged(contact, "uptake", contact.uptake),
+                "softens at": _softened(contact, told),
+                "reaches": _depth(contact.depth),
+            }
+            for contact in story.contacts
+        ]
+    )
+
+
+def ranged(contact: Contact, name: str, value: float) -> str:
+    """Return a share with the range that theory gives it."""
+    if math.isnan(value):
+        return "unknown"
+    ends = contact.ranges.get(name)
+    return share(value) if ends is None else f"{share(value)} (theory: {share(ends[0])} to {share(ends[1])})"
+
+
+def share(value: float) -> str:
+    """Return a share in per cent to two figures; inf is 'without limit'."""
+    if math.isinf(value):
+        return "without limit"
+    percent = 100 * value
+    return "under 0.01 %" if 0 < percent < 0.01 else f"{percent:.0f} %" if percent >= 10 else f"{percent:.2g} %"
+
+
+def _softened(contact: Contact, told: Told) -> str:
+    if math.isnan(contact.softened_transition):
+        return "unknown"
+    ends = contact.ranges.get("softened_transition")
+    middle = told(contact.softened_transition)
+    return middle if ends is None else f"{middle} ({told(ends[0])} to {told(ends[1])})"
+
+
+def _depth(metres: float) -> str:
+    if math.isnan(metres):
+        return "unknown"
+    return "right through" if math.isinf(metres) else f"{1e6 * metres:.2g} µm"
+
+
+def sphere_rows(story: ContactStory) -> pd.DataFrame:
+    """Return a row a published place: distance, radius, RED, what its surface means, where it is published."""
+    return pd.DataFrame(
+        [
+            {
+                "distance [MPa^0.5]": f"{sphere.distance:.1f}",
+                "radius [MPa^0.5]": "none" if math.isnan(sphere.radius) else f"{sphere.radius:.1f}",
+                "RED": "none" if math.isnan(sphere.radius) else f"{sphere.distance_ratio:.2f}",
+                "centre dD, dP, dH": ", ".join(f"{axis:.1f}" for axis in sphere.centre),
+                "meaning": sphere.surface + ("" if sphere.weight == 1 else f"; trusted by {sphere.weight:g}"),
+                "published": sphere.source,
+            }
+            for sphere in story.spheres
+        ]
+    )
+
+
+def curve_rows(curve: UptakeCurve) -> pd.DataFrame:
+    """Return the curve: `activity`, and `low`, `median`, `high` uptake [% by volume]."""
+    return pd.DataFrame(
+        {"activity": curve.activity, "low": 100 * curve.low, "median": 100 * curve.typical, "high": 100 * curve.high}
+    )
+
+
+def point_rows(curve: UptakeCurve) -> pd.DataFrame:
+    """Return a row a marked point: `exposure` (soak and cold start share one), `activity`, `low`, `median`, `high` [%]."""
+    rows: dict[tuple[float, ...], dict[str, object]] = {}
+    for point in curve.points:
+        drawn = max(point.activity, float(curve.activity[0]))
+        low, median, high = (100 * value for value in point.uptake)
+        key = (round(drawn, 6), round(median, 3))
+        if key in rows:
+            rows[key]["exposure"] = f"{rows[key]['exposure']}, {EXPOSURE_NAMES[point.exposure]}"
+        else:
+            rows[key] = {"exposure": EXPOSURE_NAMES[point.exposure], "activity": drawn, "low": low, "median": median,
+                         "high": high, "kelvin": point.temperature}  # fmt: skip
+    return pd.DataFrame(rows.values())
+
+
+def curve_told(story: ContactStory, told: Told = celsius) -> str:
+    """Return in a sentence what the curve shows."""
+    curve = story.curve
+    if curve is None:
+        return f"No curve: theory says nothing of {story.material_name} with {story.fuel.name}."
+    marks = "; ".join(
+        f"{EXPOSURE_NAMES[p.exposure]} (activity {p.activity:.2g}, {told(p.temperature)}): {share(p.uptake[1])} "
+        f"({share(p.uptake[0])} to {share(p.uptake[2])})"
+        for p in curve.points
+    )
+    return (
+        f"How much {story.fuel.name} {story.material_name} holds in the end, by volume of what takes it up, against the "
+        f"activity of the liquid (1 is the liquid itself), at {told(curve.temperature)}. The band is the 5th to the 95th "
+        f"percentile over the published spheres and the error of the interaction parameter. Marked, each at its own "
+        f"temperature: {marks}."
+    )
