@@ -2,17 +2,14 @@
 
 from __future__ import annotations
 
-import math
-from html import escape
-
 import altair as alt
-import numpy as np
 
 from screening.judgement.contact_curve import UptakeCurve
 from screening.report.charts import MARK, RANGE, WARM
 from screening.report.contact_rows import curve_rows, point_rows
+from screening.report.svg_frame import Axis, across, band, drawing, lettering, level, line, stretched, upright
 
-_WIDTH, _HEIGHT, _LEFT, _RIGHT, _TOP, _BOTTOM = 640, 320, 48, 12, 14, 44
+_TOP, _HIGH = 16, 260
 
 
 def uptake_chart(curve: UptakeCurve) -> alt.LayerChart:
@@ -30,40 +27,28 @@ def uptake_chart(curve: UptakeCurve) -> alt.LayerChart:
     return (band + line + bars + dots).properties(height=320)
 
 
-def uptake_drawing(curve: UptakeCurve) -> str:
-    """Return the same as an SVG that adapts to dark pages (classes `grid`, `range`, `median`)."""
+def uptake_drawing(curve: UptakeCurve, told: str) -> str:
+    """Return the same as a drawing for the page; `told` is what a reader who cannot see it is told."""
     frame, marks = curve_rows(curve), point_rows(curve)
-    there = [f"{_x(a):.1f},{_y(v):.1f}" for a, v in zip(frame["activity"], frame["high"], strict=True)]
-    back = [f"{_x(a):.1f},{_y(v):.1f}" for a, v in zip(frame["activity"], frame["low"], strict=True)][::-1]
-    middle = " ".join(f"{_x(a):.1f},{_y(v):.1f}" for a, v in zip(frame["activity"], frame["median"], strict=True))
-    parts = [f'<svg viewBox="0 0 {_WIDTH} {_HEIGHT}" role="img" aria-label="Uptake against activity of the liquid">']
-    for percent in range(0, 101, 25):
-        parts.append(f'<line class="grid" x1="{_LEFT}" x2="{_WIDTH - _RIGHT}" y1="{_y(percent):.1f}" y2="{_y(percent):.1f}"/>'
-                     f'<text x="{_LEFT - 6}" y="{_y(percent) + 4:.1f}" text-anchor="end">{percent} %</text>')  # fmt: skip
+    across_axis, up = Axis(float(curve.activity[0]), 1.0, logarithmic=True), Axis(0.0, 100.0)
+
+    def places(column: str) -> list[tuple[float, float]]:
+        pairs = zip(frame["activity"], frame[column], strict=True)
+        return [(across_axis.share(activity), _HIGH * (1 - up.share(percent))) for activity, percent in pairs]
+
+    parts = []
+    for percent in up.steps(4):
+        y = _TOP + _HIGH * (1 - up.share(percent))
+        parts += [level(y), lettering(0.0, y - 3, f"{percent:.0f} %", "start")]
     for activity in (0.001, 0.01, 0.1, 1.0):
-        parts.append(f'<text x="{_x(activity):.1f}" y="{_HEIGHT - 26}" text-anchor="middle">{activity:g}</text>')
-    parts.append(
-        f'<text x="{(_LEFT + _WIDTH) / 2}" y="{_HEIGHT - 8}" text-anchor="middle">activity of the liquid</text>'
-    )
-    parts.append(f'<polygon class="range" points="{" ".join(there + back)}"/>')
-    parts.append(f'<polyline points="{middle}" fill="none" stroke="currentColor" stroke-width="2"/>')
+        parts.append(lettering(across_axis.share(activity), _TOP + _HIGH + 16, f"{activity:g}"))
+    parts.append(lettering(0.5, _TOP + _HIGH + 34, "activity of the liquid (1 is the liquid itself)"))
+    drawn = [band(places("low"), places("high"), RANGE), line(places("median"), MARK)]
+    parts.append(stretched(_TOP, _HIGH, drawn))
     for row in marks.to_dict("records"):
-        x, low, high = _x(row["activity"]), _y(row["low"]), _y(row["high"])
-        above = _y(row["median"]) > _TOP + 30
-        side = "end" if x > _WIDTH / 2 else "start"
-        parts.append(
-            f'<line x1="{x:.1f}" x2="{x:.1f}" y1="{low:.1f}" y2="{high:.1f}" stroke="currentColor"/>'
-            f'<circle class="median" cx="{x:.1f}" cy="{_y(row["median"]):.1f}" r="5"/>'
-            f'<text x="{x - 8 if side == "end" else x + 8:.1f}" y="{_y(row["median"]) + (-10 if above else 20):.1f}" '
-            f'text-anchor="{side}">{escape(row["exposure"])}</text>'
-        )
-    return "".join([*parts, "</svg>"])
-
-
-def _x(activity: float) -> float:
-    share = 1 + math.log10(float(np.clip(activity, 1e-3, 1.0))) / 3
-    return _LEFT + (_WIDTH - _LEFT - _RIGHT) * share
-
-
-def _y(percent: float) -> float:
-    return _TOP + (_HEIGHT - _TOP - _BOTTOM) * (1 - percent / 100)
+        share, side = across_axis.share(row["activity"]), "end" if row["activity"] > 0.03 else "start"
+        low, median, high = (_TOP + _HIGH * (1 - up.share(row[name])) for name in ("low", "median", "high"))
+        parts.append(upright(share, low, high, f'stroke="{WARM}" stroke-width="2"'))
+        parts.append(f'<circle cx="{across(share)}" cy="{median:.1f}" r="5" fill="{WARM}"/>')
+        parts.append(lettering(share, median + (18 if median < _TOP + 30 else -9), row["exposure"], side))
+    return drawing("uptake", "Uptake against activity", told, _TOP + _HIGH + 42, parts)

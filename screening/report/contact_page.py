@@ -2,18 +2,24 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable
-from html import escape
+import math
+from collections.abc import Sequence
 from typing import Any
-
-import pandas as pd
 
 from screening.judgement.contact_story import ContactStory
 from screening.records.package import data_digest
 from screening.report.contact_charts import uptake_drawing
-from screening.report.contact_rows import EXPOSURE_NAMES, curve_told, exposure_rows, outcome_cell, sphere_rows
+from screening.report.contact_rows import (
+    EXPOSURE_NAMES,
+    Rows,
+    curve_told,
+    exposure_rows,
+    outcome_cell,
+    sphere_rows,
+)
 from screening.report.contact_text import contact_document, contact_sheet, soak_test_rows
-from screening.report.page import STYLE
+from screening.report.page import page_style
+from screening.report.page_parts import folded, listed, paragraph, section, shown, table
 
 
 def headline(story: ContactStory) -> str:
@@ -24,31 +30,46 @@ def headline(story: ContactStory) -> str:
 
 def contact_page(story: ContactStory) -> str:
     """Return the story as HTML; all text is escaped."""
-    title = escape(f"{story.material_name} and {story.fuel.name}")
-    spheres = sphere_rows(story)
+    title = shown(f"{story.material_name} and {story.fuel.name}")
+    told = curve_told(story)
+    drawn = "" if story.curve is None else uptake_drawing(story.curve, told)
+    whys = [folded(f"{EXPOSURE_NAMES[c.exposure]}: {c.outcome}", listed(c.reasons)) for c in story.contacts]
+    soak = [f"{row.subject}: {row.first_advice}" for row in soak_test_rows()]
     return "\n".join(
         [
             '<!doctype html><html lang="en"><head><meta charset="utf-8">',
             '<meta name="viewport" content="width=device-width,initial-scale=1">',
-            f"<title>{title}</title><style>{STYLE}</style></head><body>",
-            f"<h1>{title}</h1>",
-            f'<p class="headline">{escape(headline(story))}</p>',
-            _table(exposure_rows(story)),
-            "<h2>How much it takes up</h2>",
-            f"<p>{escape(curve_told(story))}</p>",
-            "" if story.curve is None else uptake_drawing(story.curve),
-            "<h2>How near they are</h2>" if len(spheres) else "",
-            _table(spheres) if len(spheres) else "",
-            f"<p>{escape(f'It rests on {story.stand_in}.')}</p>" if story.stand_in else "",
-            _listed("What was seen of this very pair", story.seen),
-            _listed("What was seen of liquids like it", story.near),
-            *(_listed(f"Why: {EXPOSURE_NAMES[c.exposure]} {c.outcome}", c.reasons) for c in story.contacts),
-            _listed("Sources", story.sources),
-            _listed("If you soak a sample", [f"{row.subject}: {row.first_advice}" for row in soak_test_rows()]),
-            f'<p class="small">Digest of the open tables {data_digest()[:16]}. The same pair and tables give the same page.'
-            "</p></body></html>",
+            f"<title>{title}</title><style>\n{page_style()}</style></head><body>",
+            f"<header><h1>{title}</h1>{paragraph(headline(story), 'headline')}</header><main>",
+            section("exposures", "In each exposure", _table("A row an exposure", exposure_rows(story)), *whys),
+            section("uptake-part", "How much it takes up", paragraph(told), drawn),
+            section("spheres", "How near they are", _spheres(story)),
+            _seen("seen", "What was seen of this very pair", story.seen),
+            _seen("near", "What was seen of liquids like it", story.near),
+            _seen("sources", "Sources", story.sources),
+            section("soak", "If you soak a sample", listed(soak)),
+            paragraph(
+                f"Digest of the open tables {data_digest()[:16]}: the same pair and tables give this page.", "quiet"
+            ),
+            "</main></body></html>\n",
         ]
     )
+
+
+def _spheres(story: ContactStory) -> str:
+    rows = sphere_rows(story)
+    why = paragraph(f"It rests on {story.stand_in}.") if story.stand_in else ""
+    if not rows:
+        return paragraph("No sphere of it or of a near polymer is published, or the liquid's place is not known.")
+    return _table("A row a published sphere", rows) + why
+
+
+def _table(caption: str, rows: Rows) -> str:
+    return table(caption, list(rows[0]), [list(row.values()) for row in rows])
+
+
+def _seen(id: str, title: str, texts: Sequence[str]) -> str:
+    return section(id, title, listed(texts)) if texts else ""
 
 
 def story_document(story: ContactStory) -> dict[str, Any]:
@@ -63,9 +84,9 @@ def story_document(story: ContactStory) -> dict[str, Any]:
         "spheres": [
             {
                 "centre_MPa05": list(sphere.centre),
-                "radius_MPa05": None if sphere.radius != sphere.radius else sphere.radius,
+                "radius_MPa05": None if math.isnan(sphere.radius) else sphere.radius,
                 "distance_MPa05": round(sphere.distance, 3),
-                "distance_ratio": None if sphere.radius != sphere.radius else round(sphere.distance_ratio, 3),
+                "distance_ratio": None if math.isnan(sphere.radius) else round(sphere.distance_ratio, 3),
                 "meaning": sphere.surface,
                 "weight": sphere.weight,
                 "source": sphere.source,
@@ -96,19 +117,6 @@ def story_sheet(story: ContactStory) -> str:
     lines += [
         f"Sphere: distance {row['distance [MPa^0.5]']}, radius {row['radius [MPa^0.5]']}, RED {row['RED']} "
         f"({row['meaning']}) [{row['published']}]"
-        for row in sphere_rows(story).to_dict("records")
+        for row in sphere_rows(story)
     ]
     return "\n".join(lines) + "\n"
-
-
-def _table(frame: pd.DataFrame) -> str:
-    heads = "".join(f'<th scope="col">{escape(str(name))}</th>' for name in frame.columns)
-    rows = "".join(
-        f"<tr>{''.join(f'<td>{escape(str(cell))}</td>' for cell in row)}</tr>" for row in frame.itertuples(index=False)
-    )
-    return f'<div class="scroll"><table><thead><tr>{heads}</tr></thead><tbody>{rows}</tbody></table></div>'
-
-
-def _listed(title: str, texts: Iterable[str]) -> str:
-    items = "".join(f"<li>{escape(text)}</li>" for text in texts)
-    return f"<h2>{escape(title)}</h2><ul>{items}</ul>" if items else ""

@@ -3,7 +3,6 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Callable
 
 import pandas as pd
 
@@ -16,7 +15,7 @@ SYMBOLS = {"none": "○", "slight": "◔", "swells": "◑", "swells strongly": "
            "unknown": "?"}  # fmt: skip
 """A sign for each outcome word, always shown with it."""
 EXPOSURE_NAMES = {"soak": "in the tank", "cold start": "wet cold start", "running": "running", "sump": "in the sump"}
-Told = Callable[[float], str]
+Rows = list[dict[str, str]]
 
 
 def outcome_cell(outcome: str) -> str:
@@ -24,24 +23,22 @@ def outcome_cell(outcome: str) -> str:
     return f"{SYMBOLS[outcome]} {outcome}"
 
 
-def exposure_rows(story: ContactStory, told: Told = celsius) -> pd.DataFrame:
+def exposure_rows(story: ContactStory) -> Rows:
     """Return a row an exposure: outcome, what it rests on, how sure, temperature, swell, uptake, softened transition."""
-    return pd.DataFrame(
-        [
-            {
-                "exposure": EXPOSURE_NAMES[contact.exposure],
-                "outcome": outcome_cell(contact.outcome),
-                "rests on": contact.evidence,
-                "sure": contact.confidence,
-                "at": told(contact.temperature),
-                "volume swell": ranged(contact, "volume_swell", contact.volume_swell),
-                "uptake by volume": ranged(contact, "uptake", contact.uptake),
-                "softens at": _softened(contact, told),
-                "reaches": _depth(contact.depth),
-            }
-            for contact in story.contacts
-        ]
-    )
+    return [
+        {
+            "exposure": EXPOSURE_NAMES[contact.exposure],
+            "outcome": outcome_cell(contact.outcome),
+            "rests on": contact.evidence,
+            "sure": contact.confidence,
+            "at": celsius(contact.temperature),
+            "volume swell": ranged(contact, "volume_swell", contact.volume_swell),
+            "uptake by volume": ranged(contact, "uptake", contact.uptake),
+            "softens at": _softened(contact),
+            "reaches": _depth(contact.depth),
+        }
+        for contact in story.contacts
+    ]
 
 
 def ranged(contact: Contact, name: str, value: float) -> str:
@@ -60,12 +57,12 @@ def share(value: float) -> str:
     return "under 0.01 %" if 0 < percent < 0.01 else f"{percent:.0f} %" if percent >= 10 else f"{percent:.2g} %"
 
 
-def _softened(contact: Contact, told: Told) -> str:
+def _softened(contact: Contact) -> str:
     if math.isnan(contact.softened_transition):
         return "unknown"
     ends = contact.ranges.get("softened_transition")
-    middle = told(contact.softened_transition)
-    return middle if ends is None else f"{middle} ({told(ends[0])} to {told(ends[1])})"
+    middle = celsius(contact.softened_transition)
+    return middle if ends is None else f"{middle} ({celsius(ends[0])} to {celsius(ends[1])})"
 
 
 def _depth(metres: float) -> str:
@@ -74,21 +71,19 @@ def _depth(metres: float) -> str:
     return "right through" if math.isinf(metres) else f"{1e6 * metres:.2g} µm"
 
 
-def sphere_rows(story: ContactStory) -> pd.DataFrame:
+def sphere_rows(story: ContactStory) -> Rows:
     """Return a row a published place: distance, radius, RED, what its surface means, where it is published."""
-    return pd.DataFrame(
-        [
-            {
-                "distance [MPa^0.5]": f"{sphere.distance:.1f}",
-                "radius [MPa^0.5]": "none" if math.isnan(sphere.radius) else f"{sphere.radius:.1f}",
-                "RED": "none" if math.isnan(sphere.radius) else f"{sphere.distance_ratio:.2f}",
-                "centre dD, dP, dH": ", ".join(f"{axis:.1f}" for axis in sphere.centre),
-                "meaning": sphere.surface + ("" if sphere.weight == 1 else f"; trusted by {sphere.weight:g}"),
-                "published": sphere.source,
-            }
-            for sphere in story.spheres
-        ]
-    )
+    return [
+        {
+            "published": sphere.source,
+            "distance [MPa^0.5]": f"{sphere.distance:.1f}",
+            "radius [MPa^0.5]": "none" if math.isnan(sphere.radius) else f"{sphere.radius:.1f}",
+            "RED": "none" if math.isnan(sphere.radius) else f"{sphere.distance_ratio:.2f}",
+            "centre dD, dP, dH": ", ".join(f"{axis:.1f}" for axis in sphere.centre),
+            "meaning": sphere.surface + ("" if sphere.weight == 1 else f"; trusted by {sphere.weight:g}"),
+        }
+        for sphere in story.spheres
+    ]
 
 
 def curve_rows(curve: UptakeCurve) -> pd.DataFrame:
@@ -113,19 +108,19 @@ def point_rows(curve: UptakeCurve) -> pd.DataFrame:
     return pd.DataFrame(rows.values())
 
 
-def curve_told(story: ContactStory, told: Told = celsius) -> str:
+def curve_told(story: ContactStory) -> str:
     """Return in a sentence what the curve shows."""
     curve = story.curve
     if curve is None:
         return f"No curve: theory says nothing of {story.material_name} with {story.fuel.name}."
     marks = "; ".join(
-        f"{EXPOSURE_NAMES[p.exposure]} (activity {p.activity:.2g}, {told(p.temperature)}): {share(p.uptake[1])} "
+        f"{EXPOSURE_NAMES[p.exposure]} (activity {p.activity:.2g}, {celsius(p.temperature)}): {share(p.uptake[1])} "
         f"({share(p.uptake[0])} to {share(p.uptake[2])})"
         for p in curve.points
     )
     return (
         f"How much {story.fuel.name} {story.material_name} holds in the end, by volume of what takes it up, against the "
-        f"activity of the liquid (1 is the liquid itself), at {told(curve.temperature)}. The band is the 5th to the 95th "
+        f"activity of the liquid (1 is the liquid itself), at {celsius(curve.temperature)}. The band is the 5th to the 95th "
         f"percentile over the published spheres and the error of the interaction parameter. Marked, each at its own "
         f"temperature: {marks}."
     )
