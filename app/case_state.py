@@ -60,6 +60,17 @@ def put(key: str, value: Any) -> None:
     _take(copy.deepcopy(document()) | {key: value})
 
 
+def try_put(key: str, value: Any) -> tuple[str, ...]:
+    """Put one entry at the top of the document if the case can be computed with it; else return what is wrong."""
+    changed = copy.deepcopy(document()) | {key: value}
+    try:
+        load_case(changed)
+    except CaseError as error:
+        return tuple(str(fault) for fault in error.faults)
+    _take(changed)
+    return ()
+
+
 def replace(found: Document) -> None:
     """Take another document as the case, and let the widgets be filled from it anew."""
     _take(found)

@@ -28,6 +28,8 @@ from screening.quantities import from_si
 from screening.records.fuels import Fuel, find_fuel
 from screening.records.spheres import ContactObservation, load_observations
 
+SEEN_WORDS = {"unchanged": "none", "gummy": "swells strongly", "cracked": "stress cracks"}
+"""What a person says of a soaked sample -> outcome word; what is gummy has taken up far more than 15 % by volume."""
 SAME_PAIR = 0.98
 """Volume shared by two liquids from which they count as the same."""
 NEAR_TEMPERATURE = 25.0
@@ -83,7 +85,7 @@ def swell_word(swell: float) -> str:
 
 def _from_soak(nature: PolymerNature, test: SoakTest, number: int) -> Evidence:
     swell = soak_swell(nature, test)
-    outcome = test.outcome or swell_word(swell)
+    outcome = SEEN_WORDS.get(test.outcome, test.outcome) if test.outcome else swell_word(swell)
     measured = "" if math.isnan(swell) else f", volume change {100 * swell:+.1f} %"
     hours = "" if test.time is None else f" after {test.time / 3600:g} h"
     celsius = from_si(test.temperature, "degC")

@@ -5,8 +5,8 @@ from __future__ import annotations
 import altair as alt
 
 from screening.judgement.contact_curve import UptakeCurve
-from screening.report.charts import MARK, RANGE, WARM
-from screening.report.contact_rows import curve_rows, point_rows
+from screening.report.chart_numbers import MARK, RANGE, WARM
+from screening.report.contact_rows import LEAST_PERCENT, curve_rows, point_rows
 from screening.report.svg_frame import Axis, across, band, drawing, lettering, level, line, stretched, upright
 
 _TOP, _HIGH = 16, 260
@@ -15,31 +15,35 @@ _TOP, _HIGH = 16, 260
 def uptake_chart(curve: UptakeCurve) -> alt.LayerChart:
     """Return the uptake against activity with its 90 % band, and each exposure marked with its own range."""
     frame, marks = curve_rows(curve), point_rows(curve)
-    x = alt.X("activity:Q", title="activity of the liquid (logarithmic; 1 is the liquid)", scale=alt.Scale(type="log"))
-    y = alt.Y("low:Q", title="% by volume", scale=alt.Scale(domain=[0, 100]))
+    x = alt.X("activity:Q", title="activity (logarithmic; 1 is the liquid)", scale=alt.Scale(type="log", nice=False))
+    ends = alt.Scale(type="log", domain=[LEAST_PERCENT, 100], clamp=True)
+    y = alt.Y("low:Q", title="% by volume (logarithmic)", scale=ends)
     band = alt.Chart(frame).mark_area(opacity=0.3, color=RANGE).encode(x=x, y=y, y2="high:Q")
     line = alt.Chart(frame).mark_line(color=MARK).encode(x=x, y="median:Q")
     points = alt.Chart(marks)
     bars = points.mark_rule(color=WARM, strokeWidth=2).encode(x="activity:Q", y="low:Q", y2="high:Q")
-    dots = points.mark_point(color=WARM, filled=True, size=90).encode(x="activity:Q", y="median:Q", shape="exposure:N")
-    shapes = alt.Legend(orient="bottom", columns=1, title=None, labelLimit=300)
-    dots = dots.encode(shape=alt.Shape("exposure:N", legend=shapes, sort=None))
-    return (band + line + bars + dots).properties(height=320)
+    legend = alt.Legend(orient="bottom", columns=1, title=None, labelLimit=300)
+    shape = alt.Shape("exposure:N", legend=legend, sort=None)
+    dots = points.mark_point(color=WARM, filled=True, size=90).encode(x="activity:Q", y="median:Q", shape=shape)
+    return (band + line + bars + dots).properties(height=440)
 
 
 def uptake_drawing(curve: UptakeCurve, told: str) -> str:
     """Return the same as a drawing for the page; `told` is what a reader who cannot see it is told."""
     frame, marks = curve_rows(curve), point_rows(curve)
-    across_axis, up = Axis(float(curve.activity[0]), 1.0, logarithmic=True), Axis(0.0, 100.0)
+    across_axis, up = (
+        Axis(float(curve.activity[0]), 1.0, logarithmic=True),
+        Axis(LEAST_PERCENT, 100.0, logarithmic=True),
+    )
 
     def places(column: str) -> list[tuple[float, float]]:
         pairs = zip(frame["activity"], frame[column], strict=True)
         return [(across_axis.share(activity), _HIGH * (1 - up.share(percent))) for activity, percent in pairs]
 
     parts = []
-    for percent in up.steps(4):
+    for percent in (0.01, 0.1, 1.0, 10.0, 100.0):
         y = _TOP + _HIGH * (1 - up.share(percent))
-        parts += [level(y), lettering(0.0, y - 3, f"{percent:.0f} %", "start")]
+        parts += [level(y), lettering(0.0, y - 3, f"{percent:g} %", "start")]
     for activity in (0.001, 0.01, 0.1, 1.0):
         parts.append(lettering(across_axis.share(activity), _TOP + _HIGH + 16, f"{activity:g}"))
     parts.append(lettering(0.5, _TOP + _HIGH + 34, "activity of the liquid (1 is the liquid itself)"))

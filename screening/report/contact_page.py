@@ -25,7 +25,8 @@ from screening.report.page_parts import folded, listed, paragraph, section, show
 def headline(story: ContactStory) -> str:
     """Return the answer in one sentence: every exposure's outcome and what it rests on."""
     parts = [f"{EXPOSURE_NAMES[c.exposure]} {outcome_cell(c.outcome)} ({c.evidence})" for c in story.contacts]
-    return f"{story.material_name} and {story.fuel.name}: {'; '.join(parts)}."
+    told = "; ".join(parts)
+    return f"{told[:1].upper()}{told[1:]}."
 
 
 def contact_page(story: ContactStory) -> str:
@@ -113,7 +114,7 @@ def story_document(story: ContactStory) -> dict[str, Any]:
 
 def story_sheet(story: ContactStory) -> str:
     """Return the story as text."""
-    lines = [headline(story), "", contact_sheet(story.contacts), "", curve_told(story), ""]
+    lines = [contact_sheet(story.contacts), "", curve_told(story), ""]
     lines += [
         f"Sphere: distance {row['distance [MPa^0.5]']}, radius {row['radius [MPa^0.5]']}, RED {row['RED']} "
         f"({row['meaning']}) [{row['published']}]"

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import math
 
+import numpy as np
 import pandas as pd
 
 from screening.judgement.contact import Contact
@@ -15,6 +16,8 @@ SYMBOLS = {"none": "○", "slight": "◔", "swells": "◑", "swells strongly": "
            "unknown": "?"}  # fmt: skip
 """A sign for each outcome word, always shown with it."""
 EXPOSURE_NAMES = {"soak": "in the tank", "cold start": "wet cold start", "running": "running", "sump": "in the sump"}
+LEAST_PERCENT = 0.01
+"""Low end of the axis of uptake [% by volume]; below it nothing could be weighed."""
 Rows = list[dict[str, str]]
 
 
@@ -86,24 +89,36 @@ def sphere_rows(story: ContactStory) -> Rows:
     ]
 
 
+def fuel_system_rows(advice: pd.DataFrame) -> Rows:
+    """Return rows of `fuel_system_advice`: material, outcome, what it rests on and how sure, what to fit instead."""
+    return [
+        {
+            "material": row["name"],
+            "outcome": outcome_cell(row["outcome"]),
+            "rests on": f"{row['evidence']}, sure: {row['confidence']}",
+            "fit instead": row["fit_instead"] or "it holds",
+        }
+        for row in advice.to_dict("records")
+    ]
+
+
 def curve_rows(curve: UptakeCurve) -> pd.DataFrame:
-    """Return the curve: `activity`, and `low`, `median`, `high` uptake [% by volume]."""
-    return pd.DataFrame(
-        {"activity": curve.activity, "low": 100 * curve.low, "median": 100 * curve.typical, "high": 100 * curve.high}
-    )
+    """Return the curve: `activity`, and `low`, `median`, `high` uptake [% by volume], what is less at the axis's end."""
+    shares = {"low": curve.low, "median": curve.typical, "high": curve.high}
+    percents = {name: np.maximum(100 * values, LEAST_PERCENT) for name, values in shares.items()}
+    return pd.DataFrame({"activity": curve.activity, **percents})
 
 
 def point_rows(curve: UptakeCurve) -> pd.DataFrame:
     """Return a row a marked point: `exposure` (soak and cold start share one), `activity`, `low`, `median`, `high` [%]."""
-    rows: dict[tuple[float, ...], dict[str, object]] = {}
+    rows: dict[float, dict[str, object]] = {}
     for point in curve.points:
         drawn = max(point.activity, float(curve.activity[0]))
-        low, median, high = (100 * value for value in point.uptake)
-        key = (round(drawn, 6), round(median, 3))
-        if key in rows:
-            rows[key]["exposure"] = f"{rows[key]['exposure']}, {EXPOSURE_NAMES[point.exposure]}"
+        low, median, high = (max(100 * value, LEAST_PERCENT) for value in point.uptake)
+        if drawn in rows:
+            rows[drawn]["exposure"] = f"{rows[drawn]['exposure']}, {EXPOSURE_NAMES[point.exposure]}"
         else:
-            rows[key] = {"exposure": EXPOSURE_NAMES[point.exposure], "activity": drawn, "low": low, "median": median,
+            rows[drawn] = {"exposure": EXPOSURE_NAMES[point.exposure], "activity": drawn, "low": low, "median": median,
                          "high": high, "kelvin": point.temperature}  # fmt: skip
     return pd.DataFrame(rows.values())
 
@@ -122,5 +137,6 @@ def curve_told(story: ContactStory) -> str:
         f"How much {story.fuel.name} {story.material_name} holds in the end, by volume of what takes it up, against the "
         f"activity of the liquid (1 is the liquid itself), at {celsius(curve.temperature)}. The band is the 5th to the 95th "
         f"percentile over the published spheres and the error of the interaction parameter. Marked, each at its own "
-        f"temperature: {marks}."
+        f"temperature: {marks}. The curve is of the liquid as a whole, and in the sump of the fuel without the oil; the "
+        "outcomes above also weigh the parts of a blend, and the oil."
     )

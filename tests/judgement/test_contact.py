@@ -177,6 +177,14 @@ def test_own_soak_test_teaches_about_blends_of_the_same_liquids():
     assert any("Own soak" in reason for reason in assess_contact("nbr", blend, case=taught).reasons)
 
 
+@pytest.mark.parametrize(
+    ("seen", "outcome"), [("gummy", "swells strongly"), ("cracked", "stress cracks"), ("unchanged", "none")]
+)
+def test_what_a_person_says_of_a_sample_is_an_outcome_word(seen, outcome):
+    soak = {"material": "abs", "fluid": "ethanol", "outcome": seen}
+    assert assess_contact("abs", "ethanol", case=_case(soak_tests=[soak])).outcome == outcome
+
+
 def test_soak_swell_from_mass_and_from_size():
     soaks = [
         {"material": "abs", "fluid": "ethanol", "mass_before_g": 10.0, "mass_after_g": 10.5},
