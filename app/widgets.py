@@ -8,6 +8,7 @@ import streamlit as st
 
 from app import case_state, link, prose, shown_units
 from screening.judgement.case_file import case_schema
+from screening.quantities import to_si
 
 
 def frame() -> None:
@@ -89,6 +90,24 @@ def number(section: str, key: str, label: str, default: str = "", disabled: bool
         on_change=commit,
         disabled=disabled,
     )
+
+
+def temperature(label: str, name: str, start_C: float) -> float:
+    """Draw a temperature that is no part of the case, kept when the unit is switched; return it in kelvin."""
+    kept, widget = f"kept.{name}", f"{name}.{shown_units.chosen()}"
+    celsius = st.session_state.setdefault(kept, start_C)
+
+    def commit() -> None:
+        st.session_state[kept] = shown_units.stored_temperature(st.session_state[widget])
+
+    shown = st.number_input(
+        f"{label} [{shown_units.chosen()}]",
+        value=shown_units.shown_temperature(celsius),
+        format="%.1f",
+        key=widget,
+        on_change=commit,
+    )
+    return float(to_si(shown_units.stored_temperature(shown), "degC"))
 
 
 def choice(section: str, key: str, label: str, options: dict[str, str], default: str) -> None:

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import case_state, widgets
+from app import case_state, fuel_rows, prose, shown_units, tables, widgets
 from screening.errors import ScreeningError
 from screening.judgement.gas_side import flame_temperature
-from screening.judgement.wording import celsius
 from screening.records.fuels import mixture_setting
-from screening.report.fuel_text import fuel_sheet
+from screening.report.fuel_text import MASS_NOTE, cautions
 
 st.title("The fuel")
 first, second = st.columns(2)
@@ -19,24 +18,43 @@ with second:
     widgets.fuel("reference_fuel", "Reference fuel")
 case = case_state.case_or_stop()
 fuel, reference = case.fuel, case.reference_fuel
-setting = mixture_setting(fuel, reference)
-one, two, three, four = st.columns(4)
-one.metric("Air by mass [kg/kg]", f"{fuel.air_fuel_ratio:.2f}")
-two.metric("Oxygen by moles [mol/mol]", f"{fuel.oxygen_need:.2f}")
-three.metric("Fuel mass for the same air", f"{setting.fuel_mass_ratio:.2f} x")
-four.metric("Jet area", "unknown" if setting.jet_area_ratio is None else f"{setting.jet_area_ratio:.2f} x")
-st.caption("A carburettor meters mass: set it by the mass figure, never by the molar one.")
-try:
-    hot = flame_temperature(fuel), flame_temperature(reference)
+name, other = prose.plain(fuel.name), prose.plain(reference.name)
+if fuel.note:
+    st.caption(prose.told(fuel.note))
+
+st.subheader("Setting the carburettor")
+if fuel.air_fuel_ratio > 0 and reference.air_fuel_ratio > 0:
+    setting = mixture_setting(fuel, reference)
+    area = "unknown without both densities" if setting.jet_area_ratio is None else f"x {setting.jet_area_ratio:.2f}"
     st.markdown(
-        f"Adiabatic flame temperature at constant pressure, stoichiometric, from 25 °C: **{celsius(hot[0])}**; "
-        f"{reference.name}: {celsius(hot[1])}."
+        f"**{setting.fuel_mass_ratio:.2f} times** the fuel mass of {other} for the same air; jet area **{area}** at the same "
+        f"pressure drop. It needs {fuel.air_fuel_ratio:.2f} kg of air per kg."
     )
-except ScreeningError as error:
-    st.info(str(error))
+    st.caption(" ".join(MASS_NOTE.split()))
+else:
+    st.warning("One of the two does not burn: there is no mixture to set.")
 operation, energy = case.operation, fuel.energy_per_volume
 if operation.burned_volume and operation.burn_duration and energy:
     power = operation.burned_volume / operation.burn_duration * energy
     st.markdown(f"At the measured burn the engine is fed **{power / 1e3:.2f} kW**, {60 * power / 1e6:.3f} MJ a minute.")
-st.code(fuel_sheet(fuel, reference), language=None, wrap_lines=True)
+try:
+    hot, cold = flame_temperature(fuel), flame_temperature(reference)
+    st.markdown(
+        f"It burns at **{shown_units.temperature(hot)}**, {other} at {shown_units.temperature(cold)}: adiabatic flame "
+        f"temperature at constant pressure, right mixture, from {shown_units.told('25 °C')}."
+    )
+except ScreeningError as error:
+    st.info(prose.told(str(error)))
+
+st.subheader("Cautions")
+prose.listed(cautions(fuel))
+st.subheader("Its numbers")
+tables.show(fuel_rows.compared(fuel, reference))
+if len(fuel.components) > 1:
+    st.subheader("What it consists of")
+    tables.show(fuel_rows.composition(fuel))
+with st.expander("Where the numbers come from, and what is unknown"):
+    unknown = [f"{name.replace('_', ' ')}: unknown; {fuel.why_unknown(name)}" for name in fuel.unknown]
+    sources = [f"{n.replace('_', ' ')}: {fuel.source(n)}" for n, _ in fuel.source_pairs if n not in fuel.unknown]
+    prose.listed([*unknown, *sources], "No sources are listed.")
 widgets.page_end()

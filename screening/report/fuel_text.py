@@ -10,7 +10,7 @@ from screening.records.fuel import Fuel
 from screening.records.fuels import mixture_setting
 
 ROOM = 296.15
-_SHOWN: tuple[tuple[str, str, str, int], ...] = (
+SHOWN: tuple[tuple[str, str, str, int], ...] = (
     ("density", "density at 20 °C", "kg/m3", 0),
     ("lower_heating_value", "lower heating value", "MJ/kg", 2),
     ("latent_heat", "heat of vaporisation at 25 °C", "kJ/kg", 0),
@@ -21,6 +21,7 @@ _SHOWN: tuple[tuple[str, str, str, int], ...] = (
     ("upper_flammability_limit", "upper flammable limit in air", "%", 1),
     ("molar_volume", "molar volume at 25 °C", "cm3/mol", 1),
 )
+"""What the sheet and the app show of a fuel: attribute, label, unit, digits."""
 _PRINTED_UNIT = {"degC": "°C", "kg/m3": "kg/m³", "cm3/mol": "cm³/mol"}
 MASS_NOTE = (
     "A carburettor meters mass, not moles: set it by the mass figure. A mole of fuel takes far more\n"
@@ -49,7 +50,7 @@ def fuel_document(fuel: Fuel, reference: Fuel | None = None) -> dict[str, Any]:
         "air_need_mol_mol": fuel.air_need,
         "molar_mass_g_mol": from_si(fuel.molar_mass, "g/mol"),
     }
-    for name, _, unit, _ in _SHOWN:
+    for name, _, unit, _ in SHOWN:
         document[f"{name} [{unit}]"] = _in_unit(getattr(fuel, name), unit)
     document |= {
         "energy_per_litre_MJ": _scaled(fuel.energy_per_volume, 1e-9),
@@ -158,7 +159,7 @@ def _setting(fuel: Fuel, reference: Fuel) -> list[str]:
 
 def _properties(fuel: Fuel) -> list[str]:
     lines = ["Properties"]
-    for name, label, unit, digits in _SHOWN:
+    for name, label, unit, digits in SHOWN:
         value = _in_unit(getattr(fuel, name), unit)
         told = "unknown" if value is None else f"{value:.{digits}f} {_PRINTED_UNIT.get(unit, unit)}"
         lines.append(f"  {label:41} {told}{_range_text(fuel, name, unit, digits)}")
