@@ -1,122 +1,117 @@
-"""A run log chosen, pasted or uploaded; shown; and taken into the case."""
+"""A run log chosen: the case's own, a bundled, a pasted or an opened one, one at a time; and taken into the case."""
 
 from __future__ import annotations
 
 import io
-from collections.abc import Iterable, Mapping
+from collections.abc import Mapping
+from dataclasses import dataclass
 from typing import Any
 
-import altair as alt
-import pandas as pd
 import streamlit as st
 
-from app import case_state, link, prose, shown_units
+from app import case_state, prose
 from screening.demo_cases import bundled_logs
 from screening.errors import CaseError
 from screening.judgement.case_file import load_case
 from screening.judgement.run_log import RunLog, read_log
-from screening.report.chart_numbers import COOL, WARM
+from screening.quantities import from_si
 
-Entry = str | Mapping[str, str]
-_NONE, _OWN = "none", "the case's own log"
-_MOST_ROWS = 400
-
-
-def chosen() -> tuple[str, Entry]:
-    """Draw the ways to a log; return its text, and what stands for it in a case."""
-    document, logs = case_state.document(), bundled_logs()
-    own = link.own_log(document)
-    names = [_NONE, *([_OWN] if own else []), *logs]
-    present = document.get("head", {}).get("log")
-    bundled = present.get("bundled") if isinstance(present, Mapping) else None
-    start = _OWN if own else bundled if bundled in logs else next(iter(logs))
-    name = st.selectbox(
-        "Logs at hand",
-        names,
-        index=names.index(start),
-        format_func=lambda n: f"{n.replace('_', ' ')} (invented)" if n in logs else n,
-    )
-    pasted = st.text_area(
-        "or paste one: a header with units, then a row a reading",
-        placeholder="time_s,temperature_C\n0,20\n30,26",
-        max_chars=200_000,
-    )
-    upload = st.file_uploader("or open a file", type=["csv", "txt"])
-    if upload is not None:
-        found = upload.getvalue().decode("utf-8-sig", errors="replace")
-        return found, found
-    if pasted.strip():
-        return pasted, pasted
-    if name == _OWN and own:
-        return own, own
-    return (logs[name].read_text("utf-8"), {"bundled": name}) if name in logs else ("", "")
+EXAMPLE = "time_s,temperature_C,fuel_mL\n0,20,0\n30,26,4\n60,31,9"
+_OWN, _BUNDLED, _PASTED, _OPENED = "the log of the case", "an invented one", "paste one", "open a file"
 
 
-def read(text: str) -> RunLog:
-    """Return the log in a text; a text is never taken for the name of a file."""
-    return read_log(io.StringIO(text))
+@dataclass(frozen=True)
+class LogChoice:
+    """The text of a log, and what stands for it in a case."""
+
+    text: str
+    entry: str | dict[str, Any]
+
+    def read(self) -> RunLog:
+        """Return the log; a text is never taken for the name of a file."""
+        return read_log(io.StringIO(self.text))
 
 
-def chart(log: RunLog, outliers: Iterable[Any]) -> alt.Chart:
-    """Return the readings against time."""
-    frame = pd.DataFrame(
-        {
-            "time": log.time,
-            "reading": [shown_units.shown_temperature(kelvin - 273.15) for kelvin in log.reading],
-            "kind": [_kind(far) for far in outliers],
-        }
-    )
-    kinds = [_kind(False), _kind(True)]
-    legend = alt.Legend(orient="bottom", title=None)
-    return (
-        alt.Chart(frame)
-        .mark_point(filled=True, size=60, opacity=1)
-        .encode(
-            x=alt.X("time:Q", title="seconds"),
-            y=alt.Y("reading:Q", title=shown_units.chosen()),
-            shape=alt.Shape("kind:N", scale=alt.Scale(domain=kinds), legend=legend),
-            color=alt.Color("kind:N", scale=alt.Scale(domain=kinds, range=[COOL, WARM]), legend=legend),
-        )
-    )
+def chosen(head: Mapping[str, Any], key: str = "log") -> LogChoice | None:
+    """Draw the choice of a log, the case's own (in `head`) first; `key` tells two choices on a page apart.
+
+    Return None where there is none yet.
+    """
+    kinds = [_OWN] if "log" in head else []
+    kinds += [_BUNDLED, _PASTED, _OPENED]
+    kind = st.radio("Which log", kinds, horizontal=True, key=f"{key}.kind.{len(kinds)}")
+    if kind == _OWN:
+        return _of_case(head["log"])
+    if kind == _PASTED:
+        st.markdown("A header with units, then one reading a row; with a column of fuel used, if you have one.")
+        pasted = st.text_area("The log", placeholder=EXAMPLE, height=180, max_chars=200_000, key=f"{key}.pasted")
+        return LogChoice(pasted, pasted) if pasted.strip() else None
+    if kind == _OPENED:
+        upload = st.file_uploader("A log (CSV or text)", type=["csv", "txt"], key=f"{key}.upload")
+        return None if upload is None else _from_file(upload.getvalue())
+    logs = bundled_logs()
+    name = st.selectbox("Invented log", list(logs), format_func=lambda n: n.replace("_", " "), key=f"{key}.bundled")
+    return LogChoice(logs[name].read_text("utf-8"), {"bundled": name})
 
 
-def _kind(far: Any) -> str:
-    return "far from the curve" if far else "reading"
+def _of_case(entry: str | Mapping[str, Any]) -> LogChoice | None:
+    if isinstance(entry, str):
+        return LogChoice(entry, entry)
+    name = entry.get("bundled")
+    if name in bundled_logs():
+        return LogChoice(bundled_logs()[str(name)].read_text("utf-8"), dict(entry))
+    st.info("The case names a log that is not here: open that file.")
+    return None
 
 
-def rows(log: RunLog, outliers: Iterable[Any]) -> list[dict[str, str]]:
-    """Return the first rows of the log."""
-    pairs = list(zip(log.time, log.reading, outliers, strict=True))[:_MOST_ROWS]
-    return [
-        {
-            "seconds": f"{time:.0f}",
-            "gun shows": f"{shown_units.shown_temperature(kelvin - 273.15):.1f} {shown_units.chosen()}",
-            "": _kind(far) if far else "",
-        }
-        for time, kelvin, far in pairs
-    ]
+def _from_file(data: bytes) -> LogChoice | None:
+    try:
+        text = data.decode("utf-8-sig")
+    except UnicodeDecodeError:
+        st.error("That file is not UTF-8 text. Save the log as CSV (UTF-8) and open it again.")
+        return None
+    return LogChoice(text, text)
 
 
-def offer(entry: Entry) -> None:
-    """Draw the button that takes the log into the case, and what came of it."""
-    if case_state.document().get("head", {}).get("log") == entry:
-        st.success("The case rests on this log.")
+def offer(choice: LogChoice, log: RunLog, surface: str, gun_emissivity: float) -> None:
+    """Draw the button that takes the log into the case, with surface, gun setting and burn, and what came of it."""
+    if case_state.document().get("head", {}).get("log") == choice.entry:
+        st.markdown("The case rests on this log.")
         return
-    st.button("Use this log as the head's temperature in the case", on_click=_take, args=(entry,))
-    faults = st.session_state.pop("log_faults", ())
-    if faults:
-        st.error("The case keeps what it had: this log cannot stand for the head.\n\n" + prose.points(faults))
+    burned = log.fuel_burned()
+    also = burned is not None and st.checkbox("Take the fuel burned from it too", value=True)
+    operation: dict[str, float] = {}
+    if also and burned is not None:
+        operation = {"burned_mL": round(from_si(burned.volume, "mL"), 3), "burn_duration_s": burned.duration}
+    st.button(
+        "Use this log in the case",
+        help="In place of the case's reading or log; with the surface and gun setting from above.",
+        on_click=take,
+        args=({"log": choice.entry, "surface": surface, "gun_emissivity": round(gun_emissivity, 3)}, operation),
+    )
 
 
-def _take(entry: Entry) -> None:
-    document = case_state.document()
-    head = {key: value for key, value in document.get("head", {}).items() if key != "reading_C"}
-    found = document | {"head": head | {"log": entry}}
+def take(head: dict[str, Any], operation: Mapping[str, float] | None = None) -> None:
+    """Let the case rest on another head temperature; where that cannot be, the case stays and the faults are kept."""
+    found = case_state.document() | {"head": head}
+    if operation:
+        kept = {key: value for key, value in found.get("operation", {}).items() if key != "throttle"}
+        found |= {"operation": kept | dict(operation)}
     try:
         load_case(found)
     except CaseError as error:
-        faults = tuple(str(fault) for fault in error.faults if fault.where.startswith("head"))
+        faults = tuple(str(fault) for fault in error.faults if fault.where.startswith(("head", "operation")))
         if faults:
-            st.session_state.log_faults = faults
+            st.session_state.head_faults = faults
             return
     case_state.replace(found)
+    st.session_state.head_taken = True
+
+
+def outcome() -> None:
+    """Say what became of the reading or log that was to be taken."""
+    faults = st.session_state.pop("head_faults", ())
+    if faults:
+        st.error("The case keeps what it had: this cannot stand for the head.\n\n" + prose.points(faults))
+    elif st.session_state.pop("head_taken", False):
+        st.success("Taken: the case now rests on it.")

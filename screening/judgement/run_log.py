@@ -6,8 +6,23 @@ import io
 import os
 from dataclasses import dataclass
 
+import numpy as np
+
 from screening.physics.warm_up import WarmUp, fit_first_order
 from screening.records.run_log import LogRows, read_rows
+
+
+@dataclass(frozen=True)
+class FuelBurned:
+    """What the fuel column of a log says: `volume` [m3] burned within `duration` [s]."""
+
+    volume: float
+    duration: float
+
+    @property
+    def flow(self) -> float:
+        """Volume burned a second [m3/s]."""
+        return self.volume / self.duration
 
 
 @dataclass(frozen=True, eq=False)
@@ -17,6 +32,21 @@ class RunLog(LogRows):
     def fit_warm_up(self) -> WarmUp:
         """Return the robust first-order fit to the readings; see `screening.physics.warm_up`."""
         return fit_first_order(self.time, self.reading)
+
+    def fuel_burned(self) -> FuelBurned | None:
+        """Return what was burned between the first and the last entry of the fuel column.
+
+        The column may rise (fuel used) or fall (fuel left in the tank); None without a column of fuel, with fewer than
+        two entries, or where it does neither throughout: then it cannot be told what it counts.
+        """
+        if self.fuel_used is None:
+            return None
+        known = np.isfinite(self.fuel_used)
+        volumes, times = self.fuel_used[known], self.time[known]
+        steps = np.diff(volumes)
+        if steps.size == 0 or volumes[0] == volumes[-1] or (np.any(steps > 0) and np.any(steps < 0)):
+            return None
+        return FuelBurned(float(abs(volumes[-1] - volumes[0])), float(times[-1] - times[0]))
 
 
 def read_log(source: str | os.PathLike[str] | io.TextIOBase) -> RunLog:

@@ -87,7 +87,7 @@ def read_rows(source: str | os.PathLike[str] | io.TextIOBase) -> LogRows:
         )
     columns = LogColumns.of(header, len(rows[0][1]))
     _check_widths(rows, columns)
-    notes: list[str] = []
+    notes = [*columns.guessed]
     time = _times(rows, columns, notes)
     reading = _in_kelvin(np.array([_number(c[columns.temperature], n) for n, c in rows]), columns, notes)
     return LogRows(

@@ -34,7 +34,10 @@ _LATEST_START = 5  # minutes: a stopwatch log starts at or near zero, a time of 
 
 @dataclass(frozen=True)
 class LogColumns:
-    """Where time, temperature and fuel stand in a row of `count` cells, and their units (None: not told)."""
+    """Where time, temperature and fuel stand in a row of `count` cells, and their units (None: not told).
+
+    `guessed` tells which of time and temperature the header does not name.
+    """
 
     time: int
     temperature: int
@@ -44,6 +47,7 @@ class LogColumns:
     temperature_unit: str | None
     fuel_unit: str | None
     time_words: tuple[str, ...] = ()
+    guessed: tuple[str, ...] = ()
 
     @property
     def needed(self) -> int:
@@ -70,6 +74,14 @@ class LogColumns:
         fuel_unit = None if fuel is None else _unit_in(names[fuel], _FUEL_UNITS)
         if fuel is not None and fuel_unit is None and _OTHER_FUEL_UNITS & set(names[fuel]):
             raise LogError(f"the fuel column is headed {' '.join(names[fuel])!r}; must be a volume: mL, cc, cm3 or L")
+        guessed = [
+            f"the column headed {' '.join(names[i]) or 'with nothing'!r} is taken for the {what}: its name does not say"
+            for i, what, words, units in (
+                (time, "time", _TIME_WORDS, _TIME_UNITS),
+                (temperature, "temperature", _TEMPERATURE_WORDS | _TIME_WORDS, _TEMPERATURE_UNITS),
+            )
+            if not words & set(names[i]) and _unit_in(names[i], units) is None
+        ]
         return cls(
             time,
             temperature,
@@ -79,6 +91,7 @@ class LogColumns:
             _unit_in(names[temperature], _TEMPERATURE_UNITS),
             fuel_unit,
             tuple(names[time]),
+            tuple(guessed),
         )
 
 

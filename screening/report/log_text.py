@@ -13,6 +13,7 @@ from screening.quantities import from_si
 def log_document(log: RunLog) -> dict[str, Any]:
     """Return the fit of a log; temperatures are the gun's readings in degC, not yet corrected for emissivity."""
     fit = log.fit_warm_up()
+    burned = log.fuel_burned()
     return {
         "rows": int(log.time.size),
         "duration_s": float(log.time[-1]),
@@ -26,6 +27,8 @@ def log_document(log: RunLog) -> dict[str, Any]:
             {"time_s": float(log.time[i]), "reading_C": float(from_si(log.reading[i], "degC"))}
             for i in np.flatnonzero(fit.outliers)
         ],
+        "burned_mL": None if burned is None else float(from_si(burned.volume, "mL")),
+        "burn_duration_s": None if burned is None else burned.duration,
         "notes": list(log.notes),
     }
 
@@ -47,4 +50,16 @@ def log_sheet(log: RunLog) -> str:
         lines.append(
             f"Far from the curve, marked and left out of the fit: {row['reading_C']:.1f} °C at {row['time_s']:.0f} s."
         )
+    lines.append(fuel_sentence(log))
     return "\n".join([*lines, *(f"Note: {note}." for note in d["notes"])])
+
+
+def fuel_sentence(log: RunLog) -> str:
+    """Return what the log's column of fuel says, or why it says nothing."""
+    burned = log.fuel_burned()
+    if burned is not None:
+        volume = from_si(burned.volume, "mL")
+        return f"Fuel: {volume:.4g} mL in {burned.duration:.0f} s, {60 * volume / burned.duration:.3g} mL a minute."
+    if log.fuel_used is None:
+        return "No column of fuel: how much was burned is not known from this log."
+    return "The column of fuel neither only rises nor only falls: what was burned cannot be told from it."

@@ -69,3 +69,85 @@ def test_data_by_property(opened: Any, kind: str, known: str) -> None:
         assert known in tables(app)
     else:
         assert any("no such property" in text.value for text in app.markdown)
+
+
+def metric(app: AppTest, label: str) -> str:
+    return str(next(m.value for m in app.metric if m.label == label))
+
+
+def pasted(app: AppTest, text: str) -> AppTest:
+    named(app.radio, "Which log").set_value("paste one").run()
+    return named(app.text_area, "The log").set_value(text).run()
+
+
+def test_log_of_the_case_is_shown_first(opened: Any) -> None:
+    app = opened("gun_and_log")
+    assert metric(app, "Settles at a reading of") == "61.1 °C"
+    assert metric(app, "Time constant") == "229 s"
+    assert metric(app, "Fuel burned") == "8.8 mL/min"
+    assert any("59.6 to 62.6 °C" in text.value for text in app.markdown)
+    assert any("208 to 253 s" in text.value for text in app.markdown)
+    assert any("2 of them lie far from the curve" in text.value for text in app.markdown)
+
+
+def test_gun_inputs_keep_their_value_when_the_unit_is_switched(opened: Any) -> None:
+    app = opened("gun_and_log")
+    named(app.number_input, "Gun shows").set_value(80.0).run()
+    named(app.radio, "Temperatures in").set_value("°F").run()
+    assert named(app.number_input, "Gun shows").value == pytest.approx(176.0)
+    named(app.radio, "Temperatures in").set_value("°C").run()
+    assert named(app.number_input, "Gun shows").value == pytest.approx(80.0)
+
+
+def test_a_reading_becomes_the_heads_temperature(opened: Any) -> None:
+    app = opened("gun_and_log")
+    named(app.number_input, "Gun shows").set_value(72.0).run()
+    named(app.selectbox, "Surface").select("matt_black_paint").run()
+    named(app.button, "Use this reading").click().run()
+    assert not app.exception
+    assert app.session_state.document["head"] == {
+        "reading_C": 72.0, "surface": "matt_black_paint", "gun_emissivity": 0.95,
+    }  # fmt: skip
+
+
+FAHRENHEIT = "minutes;temp (F);fuel mL\n" + "\n".join(f"{i};{140 - 70 * 0.6**i:.1f};{9 * i}" for i in range(12))
+
+
+def test_a_log_in_fahrenheit_is_read_and_taken_into_the_case(opened: Any) -> None:
+    app = pasted(opened("gun_and_log"), FAHRENHEIT)
+    assert not app.error
+    assert metric(app, "Settles at a reading of") == "60.0 °C"
+    assert metric(app, "Fuel burned") == "9 mL/min"
+    named(app.button, "Use this log").click().run()
+    assert not app.exception
+    document = app.session_state.document
+    assert document["head"]["log"] == FAHRENHEIT
+    assert document["operation"]["burned_mL"] == 99
+    assert document["operation"]["burn_duration_s"] == 660
+
+
+@pytest.mark.parametrize(
+    ("text", "told"),
+    [
+        ("#", "the log is empty"),
+        ("time_s,temperature_C\n0,20\n30,warm\n60,30\n90,33", "line 3: got 'warm'; must be a number"),
+        ("colour,size\n0,68\n600,77\n1200,86\n1800,200", "Celsius or Fahrenheit?"),
+        ("time_s,temperature_C\n0,20", "1 rows of numbers; at least 4"),
+        ("/etc/hostname", "at least 4"),
+    ],
+    ids=["empty", "word", "no units", "too short", "name of a file"],
+)
+def test_a_wrong_log_is_told(opened: Any, text: str, told: str) -> None:
+    app = pasted(opened("gun_and_log"), text)
+    assert not app.exception
+    said = "\n".join([*(e.value for e in app.error), *(t.value for t in app.text)])
+    assert told in said
+    assert "no such file" not in said
+
+
+def test_a_run_is_held_against_a_baseline(opened: Any) -> None:
+    app = opened("gun_and_log")
+    named(app.checkbox, "A cooler head").check().run()
+    named(app.selectbox, "Bundled log").select("petrol_baseline_log").run()
+    assert not app.exception
+    assert any("It is fed 3.52 kW against" in text.value for text in app.text)

@@ -158,3 +158,14 @@ def test_a_long_log_is_quick() -> None:
     rows = read_rows(text)
     assert time.perf_counter() - begin < 5.0  # about half a second on a plain machine
     assert rows.time.size == 100_000
+
+
+@pytest.mark.parametrize(
+    ("header", "guessed"),
+    [("rpm,bar", ["rpm", "bar"]), ("time_s,bar", ["bar"]), ("time_s,temp C", []), ("s,C", []), ("t,T", [])],
+)
+def test_columns_taken_without_a_name_are_told(header: str, guessed: list[str]) -> None:
+    rows = read_rows(f"{header}\n0,20\n100,24\n200,27\n300,28")
+    told = [note for note in rows.notes if "its name does not say" in note]
+    assert len(told) == len(guessed)
+    assert all(f"headed {name!r}" in note for name, note in zip(guessed, told, strict=True))
