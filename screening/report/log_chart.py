@@ -8,7 +8,7 @@ import pandas as pd
 
 from screening.judgement.run_log import RunLog
 from screening.quantities import from_si
-from screening.report.charts import MARK, RANGE, WARM
+from screening.report.chart_numbers import MARK, RANGE, WARM
 
 KEPT, FAR = "reading", "far from the curve, left out"
 

@@ -130,12 +130,27 @@ class Visitor:
         return [box.text for box in self.browser.find_elements(By.CSS_SELECTOR, boxes)]
 
     def named(self, selector: str, name: str) -> WebElement:
-        """The seen element of that accessible name ."""
-        found = self.browser.find_elements(By.CSS_SELECTOR, selector)
-        seen = {e.accessible_name: e for e in found if e.is_displayed()}
-        if name not in seen:
-            raise LookupError(f"no {selector} is named {name!r}; seen: {sorted(seen)}")
-        return seen[name]
+        """The seen element of that accessible name."""
+        likely = self.browser.execute_script(
+            "return [...document.querySelectorAll(arguments[0])].filter(e =>"
+            " `${e.ariaLabel} ${e.textContent}`.includes(arguments[1]) && e.getClientRects().length)",
+            selector,
+            name,
+        )
+        names = [element.accessible_name for element in likely]
+        if name not in names:
+            raise LookupError(f"no {selector} is named {name!r}, only {names}")
+        return likely[names.index(name)]
+
+    def type_over(self, name: str, text: str) -> None:
+        """Put another text into a field and press Enter."""
+        field = self.named("input", name)
+        field.send_keys(Keys.CONTROL, "a")
+        field.send_keys(text, Keys.ENTER)
+
+    def value(self, name: str) -> str | None:
+        """What stands in a field."""
+        return self.named("input", name).get_attribute("value")
 
     def ranking(self) -> list[str]:
         """The cells of the ranked table, row after row."""
@@ -221,15 +236,47 @@ def test_the_navigation_leads_to_every_page(visitor: Visitor) -> None:
 def test_another_fuel_changes_the_answer(visitor: Visitor) -> None:
     visitor.open("fuel")
     assert "9.57" in visitor.text()
-    fuel = visitor.named("input", "Fuel")
-    fuel.send_keys(Keys.CONTROL, "a")
-    fuel.send_keys("methanol", Keys.ENTER)
+    visitor.type_over("Fuel", "methanol")
     visitor.until("methanol's air need is shown", lambda: "6.4" in visitor.text() and "9.57" not in visitor.text())
     visitor.named("a", "Shortlist").click()
     visitor.until("the ranking is asked for", lambda: visitor.title() != "The fuel")
     visitor.rest(FIRST_ANSWER)
-    assert visitor.named("input", "Fuel").get_attribute("value") == "methanol"
+    assert visitor.value("Fuel") == "methanol"
     assert visitor.ranking()
+
+
+def test_back_restores_the_earlier_case(visitor: Visitor) -> None:
+    visitor.open("fuel")
+    for fuel in ("methanol", "ethanol"):
+        before = visitor.browser.current_url
+        visitor.type_over("Fuel", fuel)
+        visitor.until(f"the address stands for {fuel}", lambda before=before: visitor.browser.current_url != before)
+        visitor.rest()
+    for fuel in ("methanol", DEMO_FUEL):
+        visitor.browser.back()
+        visitor.until(f"{fuel} is back", lambda fuel=fuel: visitor.value("Fuel") == fuel)
+        visitor.rest()
+    visitor.browser.forward()
+    visitor.until("methanol is there again", lambda: visitor.value("Fuel") == "methanol")
+    assert visitor.errors() == []
+
+
+def test_a_new_tab_on_the_copied_address_shows_the_same_case(visitor: Visitor) -> None:
+    visitor.open("fuel")
+    bare = visitor.browser.current_url
+    visitor.type_over("Fuel", "methanol")
+    visitor.until("the address stands for the case", lambda: visitor.browser.current_url != bare)
+    visitor.rest()
+    copied, first = visitor.browser.current_url, visitor.browser.current_window_handle
+    visitor.browser.switch_to.new_window("tab")
+    try:
+        visitor.browser.get(copied)
+        visitor.rest()
+        assert visitor.value("Fuel") == "methanol"
+        assert visitor.errors() == []
+    finally:
+        visitor.browser.close()
+        visitor.browser.switch_to.window(first)
 
 
 def tabbed(visitor: Visitor, most: int = 60) -> Iterator[WebElement]:
@@ -251,7 +298,7 @@ def test_the_shortlist_is_worked_by_keyboard(visitor: Visitor) -> None:
     else:
         pytest.fail(f"Tab never reached the fuel; it reached {sorted(reached)}")
     assert set(PAGES) <= reached
-    visitor.until("the fuel is taken", lambda: visitor.named("input", "Fuel").get_attribute("value") == "ethanol")
+    visitor.until("the fuel is taken", lambda: visitor.value("Fuel") == "ethanol")
     visitor.rest(FIRST_ANSWER)
     assert visitor.errors() == []
 
@@ -277,7 +324,7 @@ def test_a_wrong_case_file_shows_its_faults_and_keeps_the_case(visitor: Visitor,
     told = "\n".join(visitor.errors())
     assert "displacement_cc" in told
     assert "colour" in told
-    assert visitor.named("input", "Fuel").get_attribute("value") == DEMO_FUEL
+    assert visitor.value("Fuel") == DEMO_FUEL
 
 
 def test_a_right_case_file_becomes_the_case(visitor: Visitor, tmp_path: Path) -> None:
@@ -286,7 +333,7 @@ def test_a_right_case_file_becomes_the_case(visitor: Visitor, tmp_path: Path) ->
     (tmp_path / "right.json").write_text(json.dumps(case), "utf-8")
     visitor.open()
     upload(visitor, tmp_path / "right.json")
-    visitor.until("the case is taken", lambda: visitor.named("input", "Fuel").get_attribute("value") == "ethanol")
+    visitor.until("the case is taken", lambda: visitor.value("Fuel") == "ethanol")
     visitor.rest(FIRST_ANSWER)
     assert visitor.errors() == []
 

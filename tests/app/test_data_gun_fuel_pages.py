@@ -140,7 +140,7 @@ def test_a_log_in_fahrenheit_is_read_and_taken_into_the_case(opened: Any) -> Non
 def test_a_wrong_log_is_told(opened: Any, text: str, told: str) -> None:
     app = pasted(opened("gun_and_log"), text)
     assert not app.exception
-    said = "\n".join([*(e.value for e in app.error), *(t.value for t in app.text)])
+    said = "\n".join([*(e.value for e in app.error), *(t.value for t in app.markdown)])
     assert told in said
     assert "no such file" not in said
 
@@ -150,4 +150,4 @@ def test_a_run_is_held_against_a_baseline(opened: Any) -> None:
     named(app.checkbox, "A cooler head").check().run()
     named(app.selectbox, "Bundled log").select("petrol_baseline_log").run()
     assert not app.exception
-    assert any("It is fed 3.52 kW against" in text.value for text in app.text)
+    assert any("It is fed 3.52 kW against" in text.value for text in app.markdown)
