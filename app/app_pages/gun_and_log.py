@@ -44,7 +44,11 @@ try:
         f"{row.typical:g} ({row.low:g} to {row.high:g})."
     )
     prose.listed(gun.advice)
-    entry = {"reading_C": round(from_si(reading, "degC"), 2), "surface": surface, "gun_emissivity": round(emissivity, 3)}
+    entry = {
+        "reading_C": round(from_si(reading, "degC"), 2),
+        "surface": surface,
+        "gun_emissivity": round(emissivity, 3),
+    }
     st.button("Use this reading in the case", help="In place of the case's reading or log, with surface and gun setting.",
               on_click=log_choice.take, args=(entry,))  # fmt: skip
 except ScreeningError as error:
@@ -94,7 +98,9 @@ def drawing(log: RunLog) -> None:
 def baseline(log: RunLog) -> None:
     """Hold the log against a run on the reference fuel."""
     st.subheader("Held against a baseline run")
-    if not st.checkbox("A cooler head may just be fed less energy: compare with a run of this engine on the reference fuel"):
+    if not st.checkbox(
+        "A cooler head may just be fed less energy: compare with a run of this engine on the reference fuel"
+    ):
         return
     other = log_choice.chosen({}, "baseline")
     case = case_state.case_or_stop()

@@ -148,6 +148,6 @@ def test_a_wrong_log_is_told(opened: Any, text: str, told: str) -> None:
 def test_a_run_is_held_against_a_baseline(opened: Any) -> None:
     app = opened("gun_and_log")
     named(app.checkbox, "A cooler head").check().run()
-    named(app.selectbox, "Bundled log").select("petrol_baseline_log").run()
+    named(app.selectbox, "Invented log").select("petrol_baseline_log").run()
     assert not app.exception
     assert any("It is fed 3.52 kW against" in text.value for text in app.markdown)
