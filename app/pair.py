@@ -70,7 +70,7 @@ def write(case: Case) -> None:
     shown = (pair[0], fuel_text(case))
     if (st.query_params.get(MATERIAL), st.query_params.get(FUEL)) != shown:
         _remember(shown)
-        st.query_params[MATERIAL], st.query_params[FUEL] = shown
+        st.query_params.update({MATERIAL: shown[0], FUEL: shown[1]})  # at once: one entry of the history
 
 
 def _remember(pair: tuple[str | None, str | None]) -> None:
