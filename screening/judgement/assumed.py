@@ -7,12 +7,15 @@ from screening.judgement.conditions import Conditions
 from screening.judgement.polymer import ASSUMED
 from screening.records.assumptions import Assumption, load_assumptions
 
-_CONTACT = ("chi_error", "skin_uptake_share", "fuel_in_oil")
+_CONTACT = (
+    "chi_error", "skin_uptake_share", "fuel_in_oil", "tie_chains", "front_velocity", "crazing_swell",
+    "crazing_distance_ratio", "alcohol_in_amide", "alcohol_in_oil", "residual_share", "fastest_diffusion",
+)  # fmt: skip
 _PRINTER = {"nozzle": "nozzle_C", "bed": "bed_C", "chamber": "chamber_C"}
 
 
 def assumptions_used(case: Case, conditions: Conditions) -> tuple[Assumption, ...]:
-    """Return the assumptions that were drawn for a case, in the table's order; what the case gives is not among them."""
+    """Return the assumptions that a case rests on, in the table's order; what the case gives is not among them."""
     used = {*conditions.assumed, *ASSUMED, *_CONTACT}
     used |= {name for name, key in _PRINTER.items() if not case.is_given("printer", key)}
     if case.operation.throttle is None:

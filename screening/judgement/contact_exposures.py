@@ -23,13 +23,6 @@ FloatArray = np.ndarray
 EXPOSURES = ("soak", "cold start", "running", "sump")
 ROOM = 296.15
 """Temperature of a soak [K] where none is stated."""
-RUNNING_SURFACE = 423.15
-"""Crown surface [K] of the running exposure where none is stated: cool, reached within seconds (common practice)."""
-RESIDUAL_SHARE = 0.1
-"""Burned gas left in the charge (Heywood 1988, ch. 6: 5 to 20 %, from memory)."""
-ALCOHOL_IN_OIL = 4.0
-"""Activity over mole fraction of an alcohol in oil where its groups are not known: UNIFAC says 3.2 to 4.2 for methanol to
-2-propanol at 3 % by volume and 75 degC."""
 
 
 @dataclass(frozen=True)
@@ -84,7 +77,7 @@ def exposure_state(
 
 def _own_temperature(exposure: str, case: Case | None) -> float:
     if exposure == "running":
-        return RUNNING_SURFACE
+        return load_assumptions()["running_surface"].typical
     if exposure == "sump":
         return load_assumptions()["crankcase"].typical if case is None else case.operation.crankcase
     return ROOM if exposure == "soak" or case is None else case.operation.ambient
@@ -120,14 +113,16 @@ def default_vapour_peak(fuel: Fuel, case: Case | None = None) -> float:
     filling = assumed["throttled_charge"].typical
     if case is not None and case.operation.throttle is not None:
         filling = case.operation.throttle * assumed["full_charge"].typical
-    start = assumed["ambient_pressure"].typical * filling * (1 + RESIDUAL_SHARE)
+    start = assumed["ambient_pressure"].typical * filling * (1 + assumed["residual_share"].typical)
     return float(charge_vapour_share(fuel, case) * start * ratio**1.3)
 
 
 def charge_vapour_share(fuel: Fuel, case: Case | None = None) -> float:
     """Return the mole fraction of unburned fuel in the charge [1], wholly evaporated, at the case's or usual mixture."""
-    richness = load_assumptions()["equivalence_ratio"].typical if case is None else case.operation.equivalence_ratio
-    return (1 - RESIDUAL_SHARE) / (1 + fuel.air_need / richness) if fuel.air_need > 0 else 0.0
+    assumed = load_assumptions()
+    richness = assumed["equivalence_ratio"].typical if case is None else case.operation.equivalence_ratio
+    fresh = 1 - assumed["residual_share"].typical
+    return fresh / (1 + fuel.air_need / richness) if fuel.air_need > 0 else 0.0
 
 
 @lru_cache(maxsize=256)
@@ -173,9 +168,10 @@ def _diluted(fuel: Fuel, share: float) -> Fuel:
 def _in_oil(diluted: Fuel, temperature: float) -> list[WettingLiquid]:
     """Return each component of diluted oil at its activity."""
     amounts = {s.component.name: s.mole_fraction for s in diluted.components}
+    alcohol = load_assumptions()["alcohol_in_oil"].typical
     known = all(s.component.groups for s in diluted.components)
     return [
-        q if known else replace(q, activity=min(1.0, amounts[q.name] * (ALCOHOL_IN_OIL if q.associated else 1.0)))
+        q if known else replace(q, activity=min(1.0, amounts[q.name] * (alcohol if q.associated else 1.0)))
         for q in wetting_liquids(diluted, temperature)[1:]
         if q.name in amounts
     ]

@@ -27,15 +27,16 @@ from screening.judgement.contact_prediction import (
     swelling,
 )
 from screening.physics.solubility import hansen_distance_squared
+from screening.records.assumptions import load_assumptions
 from screening.records.fuels import Fuel
 
 FloatArray = np.ndarray
 
 NEAR_PAIR = 0.3
 """Volume shared from which a test of one liquid teaches about the other."""
-NEIGHBOUR_LIKENESS, NEIGHBOUR_REACH = 0.8, 5.0
-"""Most that two liquids are alike by place alone [1], and how far likeness reaches in Hansen space [MPa^0.5]: about as
-far as published spheres of one polymer disagree on its centre (the project's own choice)."""
+NEIGHBOUR_LIKENESS = 0.8
+"""Most that two liquids are alike by place alone [1]: below 1, since neighbours still differ in size and shape (the
+project's own choice)."""
 MEASURED_SPREAD = 0.35
 """Standard deviation of ln swell as measured on a printed offcut: voids, time, drying (the project's own choice)."""
 _DOUBT = {3: 1.0, 2: 1.0, 1: 2.0, 0: 4.0}
@@ -61,13 +62,13 @@ class _Lessons:
 def likeness(ones: Sequence[Evidence], shares: Sequence[Shares], liquids: Sequence[WettingLiquid | None]) -> FloatArray:
     """Return how far the error of chi is the same for what was seen and for liquids, 0 to 1, (n_one, n_liquid).
 
-    The volume they share; or, for liquids of one kind (bonded to themselves or not), exp(-Ra^2 / 25 MPa) between them,
+    The volume they share; or, for liquids of one kind (bonded to themselves or not), exp(-Ra^2 / reach^2) between them,
     at most 0.8: a sphere that is misplaced is wrong in the same way for neighbours.
     """
     shared = np.minimum(shared_volumes([one.shares for one in ones], shares), 1.0)
     (here, kind), (there, other_kind) = (_places([one.liquid for one in ones]), _places(liquids))
     distance = hansen_distance_squared(here[:, None], there)
-    near = NEIGHBOUR_LIKENESS * np.exp(-distance / NEIGHBOUR_REACH**2)
+    near = NEIGHBOUR_LIKENESS * np.exp(-distance / load_assumptions()["likeness_reach"].typical ** 2)
     comparable = (shared < SAME_PAIR) & (kind[:, None] == other_kind) & np.isfinite(near)
     return np.where(comparable, np.fmax(shared, near), shared)
 

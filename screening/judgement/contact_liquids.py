@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from screening.records import open_tables
+from screening.records.assumptions import load_assumptions
 from screening.records.blend_vapour import activity_coefficients
 from screening.records.fuels import Fuel
 from screening.records.liquids import Liquid, chosen_values
@@ -20,11 +21,8 @@ Shares = tuple[tuple[str, float], ...]
 
 ASSOCIATED = 12.0
 """dH [MPa^0.5] above which a liquid is bonded to itself as alcohols and water are (Hansen 2007: alcohols 12 to 22)."""
-LIQUID_TRANSITION = 0.67
-"""Glass transition of a small molecule over its melting point (rule of two thirds; 0.6 to 0.75; from memory)."""
-_TRANSITION_WITHOUT_MELTING = 130.0
-"""Glass transition of an organic liquid [K] where its melting point is not known either (usual 90 to 170 K)."""
 _DENSITY_UNKNOWN = 850.0
+"""[kg/m3] of a liquid whose density is not known: it enters the softening alone, and there hardly."""
 
 
 @dataclass(frozen=True)
@@ -176,8 +174,14 @@ def component_activities(fuel: Fuel, temperature: float) -> tuple[float, ...]:
 
 def liquid_transition(liquid: Liquid) -> float:
     """Return a small molecule's glass transition [K] as two thirds of its melting point."""
-    melting = _melting_point(liquid.cas) if liquid.cas else None
-    return _TRANSITION_WITHOUT_MELTING if melting is None else LIQUID_TRANSITION * melting
+    return _transition_of(liquid.cas)
+
+
+def _transition_of(cas: str | None) -> float:
+    assumed, melting = load_assumptions(), _melting_point(cas) if cas else None
+    if melting is None:
+        return assumed["liquid_transition"].typical
+    return assumed["liquid_transition_ratio"].typical * melting
 
 
 @lru_cache(maxsize=256)
@@ -204,7 +208,6 @@ def plain_liquid(name: str, cas: str) -> WettingLiquid:
     if missing:
         raise LookupError(f"{name} ({cas}): {', '.join(missing)} not in the open tables")
     d, p, h, volume = (found[key] for key in needed)
-    melting = _melting_point(cas)
-    transition = _TRANSITION_WITHOUT_MELTING if melting is None else LIQUID_TRANSITION * melting
+    transition = _transition_of(cas)
     density = float(MW(cas)) / 1000 / volume
     return WettingLiquid(name, (d, p, h), volume, density, transition, 1.0, ((cas, 1.0),), h > ASSOCIATED)

@@ -8,55 +8,13 @@ from functools import lru_cache
 import numpy as np
 
 from screening.judgement.case import Case
-from screening.physics.group_solubility import group_hansen
+from screening.records.assumptions import load_assumptions
 from screening.records.materials import Material, load_materials
-from screening.records.spheres import HansenSphere, load_spheres
+from screening.records.spheres import HansenSphere, load_near_polymers, load_spheres
 
-TIE_CHAINS = (2000.0, 5000.0, 12000.0)
-"""Chains between crystals that act as links, of the amorphous part [mol/m3]: chains of 80 to 500 g/mol, as sorption in
-polyethylene shows (Michaels & Hausslein 1965, from memory)."""
-FILLER_DENSITY = {"carbon fibre": 1780.0, "glass fibre": 2550.0, "glass bead": 2500.0}
-"""[kg/m3] (common practice)."""
-PERFECT_CRYSTAL_FUSION = 2.0e8
-"""Heat of fusion of a polymer's perfect crystal [J/m3] where the table has none: 1.3e8 to 3e8 (van Krevelen 2009)."""
-
+FILLER_DENSITIES = {"carbon fibre": "carbon_fibre_density", "glass fibre": "glass_fibre_density"}
+"""Filler -> name of its density among the assumptions; all others are taken as glass beads."""
 _UNKNOWN = (np.nan, np.nan, np.nan)
-
-_AS_PPS = "a crystallised chain of phenylene rings as PPS, ether and ketone in place of sulphide: less sure"
-_NEAR_SPHERES = {
-    "hnbr": (("nbr",), "hydrogenating leaves the nitrile groups of nitrile rubber as they are"),
-    "ffkm": (("ptfe",), "its chain is PTFE's with perfluoro ether side groups, without crystals"),
-    "au": (("tpu",), "the same polyester urethane, with chemical links"),
-    "eu": (("tpu",), "urethane links as in TPU, ether in place of ester: less sure"),
-    "ppsu": (("psu", "pesu"), "an aromatic sulphone between PSU and PESU in sulphone groups"),
-    "ppa": (("pa66", "pa6"), "amide groups as in PA66, half of the links aromatic: less sure"),
-    "pa6_66": (("pa6", "pa66"), "copolymer of the two"),
-    "tpi": (("pei",), "an imide as PEI, less soluble by its crystals: less sure"),
-    "acm": (("pmma",), "an acrylic ester as PMMA, with ethyl and butyl groups: less sure"),
-    "peek": (
-        ("pps",),
-        _AS_PPS,
-    ),
-    "pekk": (
-        ("pps",),
-        _AS_PPS,
-    ),
-    "pc_abs": (("pc", "abs"), "both phases are continuous: the weaker one decides"),
-}
-"""Material without a sphere of its own -> (materials whose spheres stand in, why)."""
-
-_REPEAT_UNITS = {
-    "eco": ({"CH2": 2, "CH": 1, "O": 1, "Cl": 1}, 0.0925 / 1360.0),
-}
-"""Groups and molar volume [m3/mol] of the repeat unit (van Krevelen 2009, from memory; ECO as the homopolymer)."""
-
-_PLAIN_CENTRES = {
-    "vmq": (
-        (15.2, 0.0, 0.0),
-        "published solubility parameter of polydimethylsiloxane, 14.9 to 15.5 MPa^0.5, taken as dispersion alone "
-        "(Lee, Park & Whitesides 2003, from memory)",
-    ),
-}
 
 
 @dataclass(frozen=True)
@@ -131,13 +89,15 @@ def _nature(material: Material) -> PolymerNature | None:
     crystallinity = _triple(material, "crystallinity", (0.0, 0.0, 0.0))
     links = _triple(material, "crosslink_density", (0.0, 0.0, 0.0))
     kind = {"amorphous": "glassy", "semicrystalline": "semicrystalline", "elastomer": "network"}[material.morphology]
+    assumed = load_assumptions()
     if kind == "semicrystalline":
-        links = (links[0] + TIE_CHAINS[0], links[1] + TIE_CHAINS[1], links[2] + TIE_CHAINS[2])
+        tie = assumed["tie_chains"]
+        links = (links[0] + tie.low, links[1] + tie.typical, links[2] + tie.high)
         if material.value("crosslink_density") is not None and material.id != "xlpe":
-            kind, links = "network", _triple(material, "crosslink_density", TIE_CHAINS)
+            kind, links = "network", _triple(material, "crosslink_density", links)
     density = _typical(material, "density", 1200.0)
     share = material.filler_mass_fraction
-    filler = share * density / FILLER_DENSITY.get(material.filler, 2500.0)
+    filler = share * density / assumed[FILLER_DENSITIES.get(material.filler, "glass_bead_density")].typical
     fusion = _typical(material, "heat_of_fusion", np.nan) * density / max(crystallinity[1], 0.05)
     return PolymerNature(
         id=material.id,
@@ -150,7 +110,7 @@ def _nature(material: Material) -> PolymerNature | None:
         crystallinity=crystallinity,
         links=links,
         filler=filler,
-        fusion=float(fusion) if np.isfinite(fusion) else PERFECT_CRYSTAL_FUSION,
+        fusion=float(fusion) if np.isfinite(fusion) else assumed["perfect_crystal_fusion"].typical,
         diffusion=_triple(material, "diffusion_liquid", _UNKNOWN),
         activation=_triple(material, "diffusion_activation", _UNKNOWN),
         amide=material.family == "polyamide",
@@ -172,21 +132,17 @@ def _typical(material: Material, name: str, otherwise: float) -> float:
 
 def _places(material: Material) -> tuple[tuple[Place, ...], str]:
     """Return the published places of a material and, where they are a near polymer's, why those stand in."""
-    spheres = load_spheres()
+    spheres, near = load_spheres(), load_near_polymers()
     for id in (material.id, material.base):
         if id in spheres:
-            return _usable(spheres[id]), "" if id == material.id else f"spheres of {id}, the same polymer"
-        if id in _NEAR_SPHERES:
-            stand_ins, why = _NEAR_SPHERES[id]
+            places = _usable(spheres[id])
+            if all(np.isnan(place.radius) for place in places):
+                return places, places[0].told
+            return places, "" if id == material.id else f"spheres of {id}, the same polymer"
+        if id in near:
+            stand_ins = near[id].stand_ins
             places = tuple(place for other in stand_ins for place in _usable(spheres.get(other, ())))
-            return places, f"spheres of {' and '.join(stand_ins)}: {why}"
-        if id in _REPEAT_UNITS:
-            groups, volume = _REPEAT_UNITS[id]
-            told = "centre from the groups of the repeat unit (Hoftyzer and van Krevelen), no radius"
-            return (Place(group_hansen(groups, volume), np.nan, "none", 1.0, told),), told
-        if id in _PLAIN_CENTRES:
-            centre, told = _PLAIN_CENTRES[id]
-            return (Place(centre, np.nan, "none", 1.0, told),), told
+            return places, f"spheres of {' and '.join(stand_ins)}: {near[id].why}"
     return (), ""
 
 
@@ -205,7 +161,7 @@ def _place(row: HansenSphere) -> Place:
     return Place(
         centre=(d, max(p, 0.0), max(h, 0.0)),  # a negative parameter comes from the fit alone
         radius=row.R0,
-        edge="dissolution" if dissolves and not swells else "attack",
+        edge="none" if np.isnan(row.R0) else "dissolution" if dissolves and not swells else "attack",
         weight=0.5 if doubtful else 1.0,
         told=f"{row.conditions} ({row.source}, {row.how})",
     )

@@ -35,11 +35,6 @@ LINES = (0.01, 0.05, 0.15)
 """Volume swell [1] from which the words are slight, swells, swells strongly."""
 FALLS_APART = 4.0
 """Swell [1] beyond which a polymer without links or crystals no longer holds together: it counts as dissolved."""
-CRACK_FROM, CRACK_RATIO = 0.02, 1.25
-"""A glass cracks under its own stresses from this swell on within this RED (crazing is easiest near RED 1 and needs a
-per cent or two of liquid: Bernier & Kambour 1968, from memory; the numbers are the project's own)."""
-ALCOHOL_IN_AMIDE = 1.2
-"""Interaction parameter of a lower alcohol with a polyamide's amide groups: 8 to 15 % swell (common practice)."""
 CAUTIOUS = 0.7
 """The word shown is passed by no more than 0.3 of the spread, because a miss costs more than a false alarm. It was 0.6
 before the leave-one-out test was first scored, and was raised to bring dangerous misses under 2 % (see the test)."""
@@ -127,7 +122,7 @@ def interaction(
         interaction_from_sphere(ratio, term, edge, slope),
     ) + interaction_of_untested_size(distance, volume, kelvin, slope)
     if nature.amide:
-        chi = np.where(associated & (volume < 100e-6), ALCOHOL_IN_AMIDE, chi)
+        chi = np.where(associated & (volume < 100e-6), load_assumptions()["alcohol_in_amide"].typical, chi)
     return chi, ratio + 0 * chi
 
 
@@ -185,7 +180,9 @@ def severity(
         return word
     glass = nature.transition > np.asarray(temperature)
     stays = glass & (transition > np.asarray(temperature))
-    near = (surface >= CRACK_FROM) & (np.nan_to_num(ratio, nan=9.0) <= CRACK_RATIO)
+    crazes = {name: load_assumptions()[name].typical for name in ("crazing_swell", "crazing_distance_ratio")}
+    near = surface >= crazes["crazing_swell"]
+    near &= np.nan_to_num(ratio, nan=9.0) <= crazes["crazing_distance_ratio"]
     strained = (word >= SWELLS) & (stays | (word < SWELLS_STRONGLY))
     return np.where(glass & (word != DISSOLVES) & (strained | (near & (word < SWELLS))), STRESS_CRACKS, word)
 

@@ -9,7 +9,7 @@ from numpy.typing import ArrayLike
 
 from screening.judgement.case import Case
 from screening.judgement.contact_evidence import own_soaks, published
-from screening.judgement.contact_exposures import ALCOHOL_IN_OIL, charge_vapour_share
+from screening.judgement.contact_exposures import OIL, charge_vapour_share
 from screening.judgement.contact_learning import learned_errors
 from screening.judgement.contact_liquids import WettingLiquid, wetting_liquids
 from screening.judgement.contact_nature import PolymerNature, polymer_nature
@@ -19,17 +19,12 @@ from screening.physics.first_crossing import first_crossing
 from screening.physics.uptake_in_time import diffusion_at, front_depth, penetration_depth
 from screening.physics.vapour_exposure import compressed_vapour_pressure, mean_and_peak_activity
 from screening.records.assumptions import load_assumptions
-from screening.records.fuels import Fuel
+from screening.records.fuels import Fuel, find_fuel
 
 FloatArray = np.ndarray
 
 ATTACK_SHARE = 0.1
 """Share of the crown's thickness that the fuel must have softened to end a run (the project's own choice)."""
-FRONT_VELOCITY = (1e-9, 1.5e-8, 2e-7)
-"""Speed of the front in a dissolving glass [m/s], low, typical, high: an order of magnitude (Thomas & Windle 1982; from
-memory)."""
-FASTEST_DIFFUSION = 1e-9
-"""A small molecule in a melt or a liquid goes no faster [m2/s]."""
 _OWN_DROP = 5.0
 """The fuel must lower the transition by this much [K] before the softening is called its doing."""
 _MOMENTS = 12
@@ -181,7 +176,7 @@ def draw_contact(
         diffusion=diffusion,
         activation=own("diffusion_activation", *nature.activation, "lognormal"),
         skin=assumption("skin_uptake_share"),
-        front=own("front_velocity", *FRONT_VELOCITY, "lognormal"),
+        front=assumption("front_velocity"),
         in_oil=assumption("fuel_in_oil"),
     )
 
@@ -207,7 +202,7 @@ def _wet_start(
         )
         swell, transition = np.maximum(swell, grown), np.fmin(transition, softened)
     reached = penetration_depth(
-        np.minimum(diffusion_at(draws.diffusion, draws.activation, run.ambient), FASTEST_DIFFUSION), run.wet_start_time
+        np.minimum(diffusion_at(draws.diffusion, draws.activation, run.ambient), _fastest()), run.wet_start_time
     )
     dissolves = np.isinf(swell)
     reached = np.where(dissolves, np.maximum(reached, front_depth(draws.front, run.wet_start_time)), reached)
@@ -233,8 +228,9 @@ def _hot_run(
         return nothing, np.full(run.ambient.size, np.inf)
     mean, _ = mean_and_peak_activity(trace[:, None, :], saturation)
     uptake, top = _softened_depth(nature, liquid, mean, front, times, draws)
-    oil = draws.in_oil / (draws.in_oil + (1 - draws.in_oil) * liquid.molar_volume / _OIL_VOLUME)
-    oil = np.minimum(oil * (ALCOHOL_IN_OIL if liquid.associated else 1.0), 1.0)
+    oil_volume = find_fuel(OIL).molar_volume or np.nan
+    oil = draws.in_oil / (draws.in_oil + (1 - draws.in_oil) * liquid.molar_volume / oil_volume)
+    oil = np.minimum(oil * (load_assumptions()["alcohol_in_oil"].typical if liquid.associated else 1.0), 1.0)
     # hot oil gives a volatile fuel back to the blow-by gas
     below_activity = np.minimum(oil, run.blow_by_pressure / fuel.vapour_pressure(back))
     _, below = _softened_depth(nature, liquid, below_activity, back, times, draws)
@@ -242,8 +238,8 @@ def _hot_run(
     return uptake[-1], first_crossing(times, excess)
 
 
-_OIL_VOLUME = 455e-6
-"""Molar volume of a mineral oil [m3/mol] (table of fuels)."""
+def _fastest() -> float:
+    return load_assumptions()["fastest_diffusion"].typical
 
 
 def _softened_depth(
@@ -259,7 +255,7 @@ def _softened_depth(
     swell, uptake, transition = swelling(
         nature, liquid, chi, np.maximum(activity, 1e-12), temperature, draws.links, draws.share
     )
-    coefficient = np.minimum(diffusion_at(draws.diffusion, draws.activation, temperature), FASTEST_DIFFUSION)
+    coefficient = np.minimum(diffusion_at(draws.diffusion, draws.activation, temperature), _fastest())
     steps = np.diff(times)[:, None] * (coefficient[1:] + coefficient[:-1]) / 2
     reached = np.sqrt(np.concatenate([np.zeros((1, temperature.shape[1])), np.cumsum(steps, axis=0)]))
     if nature.kind == "glassy":

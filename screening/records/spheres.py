@@ -17,7 +17,7 @@ OUTCOMES = ("dissolves", "swells strongly", "swells", "slight", "none", "stress 
 
 @dataclass(frozen=True)
 class HansenSphere:
-    """One published sphere: centre (dD, dP, dH) and radius R0, all [MPa^0.5]."""
+    """One published sphere: centre (dD, dP, dH) and radius R0 (NaN: only the place is published), all [MPa^0.5]."""
 
     material: str
     dD: float
@@ -63,6 +63,25 @@ def load_spheres(folder: Path | None = None) -> Mapping[str, tuple[HansenSphere,
     for _, row in read_rows("hansen_spheres", folder):
         found.setdefault(row["material"], []).append(HansenSphere(**row))
     return MappingProxyType({material: tuple(spheres) for material, spheres in found.items()})
+
+
+@dataclass(frozen=True)
+class NearPolymers:
+    """The materials whose spheres stand in for one that has none, and why."""
+
+    stand_ins: tuple[str, ...]
+    why: str
+
+
+@lru_cache(maxsize=8)
+def load_near_polymers(folder: Path | None = None) -> Mapping[str, NearPolymers]:
+    """Return which materials' spheres stand in, by the id of the material that has none of its own."""
+    found: dict[str, NearPolymers] = {}
+    for _, row in read_rows("near_polymers", folder):
+        former = found.get(row["material"])
+        stand_ins = (row["stands_in"],) if former is None else (*former.stand_ins, row["stands_in"])
+        found[row["material"]] = NearPolymers(stand_ins, row["why"])
+    return MappingProxyType(found)
 
 
 @lru_cache(maxsize=8)

@@ -79,7 +79,7 @@ def foretold(material: str, fluid: str, cas: str, way: str) -> str:
 
 
 def _one_sphere(material: str, liquid: WettingLiquid) -> str:
-    spheres = load_spheres().get(material)
+    spheres = [sphere for sphere in load_spheres().get(material, ()) if sphere.R0 > 0]
     if not spheres:
         return "unknown"
     ratio = distance_ratio(hansen_distance_squared(liquid.hansen, spheres[0].centre), spheres[0].R0)

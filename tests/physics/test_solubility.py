@@ -14,6 +14,7 @@ from screening.judgement.contact_prediction import interaction
 from screening.physics import solubility as s
 from screening.physics.group_solubility import group_hansen
 from screening.records.fuels import find_fuel, known_fuels
+from screening.records.spheres import load_spheres
 
 PUBLISHED = pd.read_csv(Path(__file__).parents[1] / "published" / "contact_interaction_parameters.csv")
 
@@ -70,6 +71,14 @@ def test_group_parameters_of_polystyrene():
     assert 15 < d < 20
     assert p < 2
     assert h == 0
+
+
+def test_epichlorohydrin_in_the_table_is_what_its_groups_give():
+    """Repeat unit CH2-CH(CH2Cl)-O of 92.5 g/mol at 1360 kg/m3 (van Krevelen 2009, from memory)."""
+    (row,) = load_spheres()["eco"]
+    groups = group_hansen({"CH2": 2, "CH": 1, "O": 1, "Cl": 1}, 0.0925 / 1360.0)
+    assert row.centre == pytest.approx(groups, abs=0.05)
+    assert np.isnan(row.R0)
 
 
 def _pairs() -> pd.DataFrame:
