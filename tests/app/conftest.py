@@ -18,7 +18,7 @@ from selenium import webdriver
 from selenium.webdriver.chrome.service import Service
 
 ROOT = Path(__file__).parents[2]
-FEW_DRAWS = 20
+FEW_DRAWS = 10
 # the very start that the README gives, in a process where a ranking takes few draws
 FEW = f"""
 import sys

@@ -82,7 +82,7 @@ class Visitor:
         def stays() -> bool:
             nonlocal calm
             calm = calm + 1 if self.is_at_rest() else 0
-            return calm >= 4  # a rerun begins a moment after the one that asked for it
+            return calm >= 3  # a rerun begins a moment after the one that asked for it
 
         self.until("the app is at rest", stays, seconds)
 
@@ -101,8 +101,8 @@ class Visitor:
         self.browser.execute_cdp_cmd("Emulation.setDeviceMetricsOverride", screen)
         if self.browser.current_url != "about:blank":
             self.until("the colours are changed", lambda: (luminance(self.ground()) < 0.1) == dark)
+            self.until("the width is taken", lambda: self.browser.execute_script("return innerWidth") == width)
             time.sleep(0.3)  # the columns move
-            self.rest()
 
     def ground(self) -> str:
         """The colour behind the page."""
