@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import case_state, fuel_rows, prose, shown_units, tables, widgets
+from app import case_state, fuel_rows, own_liquid, prose, shown_units, tables, widgets
 from screening.errors import ScreeningError
 from screening.judgement.gas_side import flame_temperature
 from screening.records.fuels import mixture_setting
@@ -16,6 +16,7 @@ with first:
     widgets.fuel("fuel", "Fuel")
 with second:
     widgets.fuel("reference_fuel", "Reference fuel")
+own_liquid.form()
 case = case_state.case_or_stop()
 fuel, reference = case.fuel, case.reference_fuel
 name, other = prose.plain(fuel.name), prose.plain(reference.name)

@@ -56,7 +56,10 @@ def fuel_chemistry(fuel: Fuel) -> FuelChemistry:
     """Return what combustion needs of a fuel; raise ScreeningError where its heat of formation is not known."""
     if fuel.enthalpy_of_formation_gas is None:
         why = fuel.why_unknown("enthalpy_of_formation_gas")
-        raise ScreeningError(f"{fuel.name}: its energy content is unknown ({why}); give it as a liquid of your own")
+        needed = "lower_heating_value_MJ_kg and latent_heat_kJ_kg"
+        is_own = any(share.component.kind == "own" for share in fuel.components)
+        advice = f"give {needed} with it" if is_own else f"give it as a liquid of your own, with {needed}"
+        raise ScreeningError(f"{fuel.name}: its energy content as a vapour is unknown ({why}); {advice}")
     return FuelChemistry(fuel.carbon, fuel.hydrogen, fuel.oxygen, fuel.nitrogen, fuel.enthalpy_of_formation_gas)
 
 

@@ -151,3 +151,53 @@ def test_a_run_is_held_against_a_baseline(opened: Any) -> None:
     named(app.selectbox, "Invented log").select("petrol_baseline_log").run()
     assert not app.exception
     assert any("It is fed 3.52 kW against" in text.value for text in app.markdown)
+
+
+def fill(app: AppTest, figures: dict[str, Any]) -> AppTest:
+    """Fill in the form of a liquid and send it."""
+    for label, value in figures.items():
+        kinds = app.text_input if isinstance(value, str) else app.number_input
+        named(kinds, label).set_value(value)
+    named(app.button, "Use this liquid").click().run()
+    return app
+
+
+LIQUID = {"Name of the liquid": "can 3", "Formula": "C5H8O", "Density": 950.0, "Lower heating": 34.0,
+          "Heat of vapor": 500.0, "Flash point": 26.0, "Hansen dD": 17.9, "Hansen dP": 11.9, "Hansen dH": 5.2}  # fmt: skip
+
+
+def test_a_liquid_that_no_table_knows_becomes_the_fuel(opened: Any) -> None:
+    app = fill(opened("fuel"), LIQUID)
+    assert not app.exception
+    assert not app.error
+    assert app.session_state.document["fuel"] == {
+        "name": "can 3", "formula": "C5H8O", "density_kg_m3": 950.0, "lower_heating_value_MJ_kg": 34.0,
+        "latent_heat_kJ_kg": 500.0, "flash_point_C": 26.0, "hansen": [17.9, 11.9, 5.2],
+    }  # fmt: skip
+    assert "can 3" in tables(app)
+    named(app.button, "Back to a named fuel").click().run()
+    assert app.session_state.document["fuel"] == "ethanol"
+
+
+def test_a_wrong_liquid_is_told_and_the_case_stays(opened: Any) -> None:
+    app = opened("fuel")
+    before = app.session_state.document
+    fill(app, {"Name of the liquid": "can 3", "Formula": "C5H8Cl", "Hansen dD": 17.9})
+    told = "\n".join(error.value for error in app.error)
+    assert "only C, H, O and N are covered" in told
+    assert "density" in told
+    assert "three numbers dD, dP, dH" in told
+    assert app.session_state.document == before
+
+
+def test_an_own_liquid_without_energy_says_what_to_add(opened: Any) -> None:
+    app = fill(opened("fuel"), {"Name of the liquid": "can 4", "Formula": "C5H8O", "Density": 950.0})
+    assert not app.exception
+    assert any("latent" in info.value and "with it" in info.value for info in app.info)
+
+
+def test_an_unknown_fuel_is_told_with_its_neighbours(opened: Any) -> None:
+    app = opened("fuel")
+    named(app.text_input, "Fuel").set_value("etanol").run()
+    assert not app.exception
+    assert any("nearest known: ethanol" in error.value for error in app.error)
