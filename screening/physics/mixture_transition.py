@@ -25,7 +25,8 @@ def fox_transition(
 
     References
     ----------
-    Fox, T. G. (1956). Bull. Am. Phys. Soc. 1, 123, from memory.
+    Fox, T. G. (1956). Bull. Am. Phys. Soc. 1, 123, from memory. Matches the equation as quoted on p. 134 of Coatings of
+    Polymers and Plastics (2003, looked up: https://fliphtml5.com/quph/erws).
 
     Examples
     --------

@@ -25,7 +25,9 @@ def network_potential(polymer_fraction: ArrayLike, interaction: ArrayLike, link_
 
     References
     ----------
-    Flory, P. J. (1953). Principles of Polymer Chemistry, ch. XIII eq. 38, from memory; tetrafunctional links.
+    Flory, P. J. (1953). Principles of Polymer Chemistry, ch. XIII eq. 38, from memory; tetrafunctional links. Matches
+    Hu, W. (2013). Polymer Physics, eq. 8.32 (looked up: https://issuhub.com/view/index?id=4729&pageIndex=164), with
+    nu = density over molar mass of the chains.
     """
     phi = np.asarray(polymer_fraction, dtype=float)
     with np.errstate(divide="ignore"):
