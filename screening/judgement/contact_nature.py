@@ -38,7 +38,8 @@ class PolymerNature:
 
     `kind` is "glassy", "semicrystalline" or "network"; `links` active chains of the part that swells [mol/m3];
     `crystallinity` and `filler` volume shares; `fusion` heat of fusion of its crystals [J/m3]; `diffusion` of a
-    small liquid at 296 K [log10(m2/s)] and its `activation` energy [J/mol], NaN where not known.
+    small liquid at 296 K [log10(m2/s)] and its `activation` energy [J/mol], NaN where not known; `deviation` of a
+    fluorocarbon from the geometric mean [1], 0 for others.
     """
 
     id: str
@@ -55,6 +56,7 @@ class PolymerNature:
     diffusion: tuple[float, float, float]
     activation: tuple[float, float, float]
     amide: bool
+    deviation: float
     printed: bool
     places: tuple[Place, ...]
     near: str
@@ -113,6 +115,7 @@ def _nature(material: Material) -> PolymerNature | None:
         fusion=float(fusion) if np.isfinite(fusion) else assumed["perfect_crystal_fusion"].typical,
         diffusion=_triple(material, "diffusion_liquid", _UNKNOWN),
         activation=_triple(material, "diffusion_activation", _UNKNOWN),
+        deviation=_typical(material, "fluorocarbon_deviation", 0.0),
         amide=material.family == "polyamide",
         printed="printable" in material.roles,
         places=places,

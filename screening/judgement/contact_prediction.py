@@ -22,6 +22,7 @@ from screening.physics.solubility import (
     interaction_without_radius,
     regular_solution_term,
     tested_volume,
+    unlike_pair_term,
 )
 from screening.physics.uptake_in_time import diffusion_at, slab_filled_share
 from screening.records.assumptions import load_assumptions
@@ -121,6 +122,10 @@ def interaction(
         interaction_without_radius(term, slope),
         interaction_from_sphere(ratio, term, edge, slope),
     ) + interaction_of_untested_size(distance, volume, kelvin, slope)
+    if nature.deviation > 0:
+        polymer = centre[..., 0].reshape(n_place, *(1,) * n_dim)
+        dispersion = np.asarray(liquid.hansen)[..., 0]
+        chi = chi + unlike_pair_term(dispersion, polymer, volume, kelvin, nature.deviation)
     if nature.amide:
         chi = np.where(associated & (volume < 100e-6), load_assumptions()["alcohol_in_amide"].typical, chi)
     return chi, ratio + 0 * chi

@@ -92,6 +92,11 @@ def prediction_told(
         said.append(f"It rests on {nature.near}.")
     if taught and seen is None:
         said.append(f"The prediction was corrected by what was seen: {' '.join(e.told for e in taught[:_FEW])}")
+    if nature.deviation > 0:
+        said.append(
+            f"A fluorocarbon attracts other molecules about {100 * nature.deviation:.0f} % less than its distance says, "
+            "which is counted."
+        )
     if nature.filler > 0:
         said.append(f"{100 * nature.filler:.0f} % of its volume is filler, which takes up nothing.")
     soft = spread.quantile(spread.transition, 0.5)

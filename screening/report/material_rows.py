@@ -26,6 +26,7 @@ _NAMES = {
 }
 _UNITS = {"1": "", "kg/m3": "kg/m³", "1e-6/K": "10⁻⁶/K", "mol/m3": "mol/m³", "log10(m2/s)": "m²/s"}
 _CRYSTALS = ("melting_point", "crystallinity", "heat_of_fusion")
+_NOT_OF_RUBBERS = ("deflection_temperature_045", "deflection_temperature_180", "fluorocarbon_deviation")
 _PRINTING = ("nozzle_temperature", "bed_temperature", "chamber_temperature", "drying_temperature", "drying_time",
              "abrasive", "layer_adhesion", "annealing_temperature")  # fmt: skip
 _POLYMERS = ("amorphous", "semicrystalline", "elastomer")
@@ -108,8 +109,8 @@ def applies(material: Material, property: str) -> bool:
     if property in _PRINTING:
         return "printable" in material.roles
     if material.morphology == "elastomer":
-        return property not in (*_CRYSTALS, "deflection_temperature_045", "deflection_temperature_180")
-    if property == "crosslink_density":
+        return property not in (*_CRYSTALS, *_NOT_OF_RUBBERS)
+    if property in ("crosslink_density", "fluorocarbon_deviation"):
         return False
     return property not in _CRYSTALS or material.morphology == "semicrystalline"
 

@@ -61,6 +61,17 @@ def test_oil_is_no_solvent_of_polystyrene():
     assert (chi > 1.0).all()
 
 
+def test_fluorocarbon_with_hydrocarbon_parts():
+    """Heptane and perfluoroheptane part below about 323 K although a Hansen-like distance of 1.6 MPa^0.5 in dispersion
+    would let them mix at any temperature (Hildebrand, Prausnitz & Scott 1970, from memory): chi of the pair must pass
+    the critical value of a mixture of about equal molecules, 2, and does with a tenth and not without."""
+    volume, warm = np.sqrt(147e-6 * 226e-6), 300.0
+    plain = s.regular_solution_term(4 * (15.3 - 12.0) ** 2, volume, warm)
+    assert plain < 2
+    assert plain + s.unlike_pair_term(15.3, 12.0, volume, warm, 0.10) > 2
+    assert s.unlike_pair_term(15.3, 12.0, volume, warm, 0.0) == 0.0
+
+
 def test_unknown_stays_unknown():
     assert np.isnan(s.interaction_from_sphere(np.nan, 1.0))
 
