@@ -45,13 +45,13 @@ def form() -> None:
 def _fields(own: Mapping[str, Any]) -> dict[str, Any]:
     """Draw the fields; return what was filled in, by the keys of a case."""
     part = f"{st.session_state.generation}.{shown_units.chosen()}"
-    columns = st.columns(3)
+    first, second, *rest = (cell for _ in range(3) for cell in st.columns(3))  # row by row, also when they are stacked
     given: dict[str, Any] = {
-        "name": columns[0].text_input("Name of the liquid", own.get("name", ""), max_chars=80, key=f"own.name.{part}"),
-        "formula": columns[1].text_input("Formula, such as C5H8O", own.get("formula", ""), key=f"own.formula.{part}"),
+        "name": first.text_input("Name of the liquid", own.get("name", ""), max_chars=80, key=f"own.name.{part}"),
+        "formula": second.text_input("Formula, such as C5H8O", own.get("formula", ""), key=f"own.formula.{part}"),
     }
-    for place, (key, label) in enumerate(_NUMBERS.items(), 2):
-        with columns[place % 3]:
+    for cell, (key, label) in zip(rest, _NUMBERS.items(), strict=False):
+        with cell:
             given[key] = _number(key, label, own.get(key), part)
     parts = []
     for column, axis, value in zip(st.columns(3), _HANSEN, own.get("hansen", (None,) * 3), strict=True):

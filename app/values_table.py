@@ -27,7 +27,7 @@ border-bottom:1px solid color-mix(in srgb,currentColor 22%,transparent)}
 .values .scale{position:relative;display:block;width:7rem;height:1rem;margin:.15rem 0;
 background:linear-gradient(currentColor,currentColor) center/100% 1px no-repeat;opacity:.95}
 .values .scale i{position:absolute;top:.25rem;height:.5rem;background:#5b92cc;min-width:2px}
-.values .scale b{position:absolute;top:0;height:1rem;width:3px;margin-left:-1px;background:currentColor}
+.values .scale b{position:absolute;top:0;height:1rem;width:2px;margin-left:-1px;background:currentColor}
 @media(max-width:800px){.values thead{position:absolute;clip-path:inset(50%)}
 .values tr,.values th,.values td{display:block;border:0;padding:.1rem 0}
 .values .figures{white-space:normal}.values .held{min-width:0}.values .scale{width:100%}

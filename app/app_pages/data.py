@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import shown_units, widgets
+from app import prose, shown_units, widgets
 from app.values_table import HOW, is_logarithmic, values_html
 from screening.records.materials import known_properties, load_materials
 from screening.records.sources import load_sources
@@ -32,7 +32,7 @@ if view == "one material":
     filler = f", {100 * material.filler_mass_fraction:.0f} % {material.filler} by mass" if material.filler else ""
     st.markdown(f"**{material.name}** ({material.symbol}), {material.morphology}{filler}, {material.form}.")
     if material.note:
-        st.markdown(material.note)
+        st.markdown(prose.told(material.note))
     shown = shown_values(material, degrees)
     role = material.roles[0]
     scales = {v.name: scale_of(materials, v.name, role, degrees) for v in shown if v.row.use == "main"}
@@ -54,9 +54,7 @@ if view == "one material":
                     others, "property", "What no model takes, to compare with; curves are taken point by point."
                 )
             )
-    with st.expander("These sources in full"):
-        cited = sorted({v.row.source for v in shown})
-        st.markdown("\n".join(f"- {sources[key].citation} ({sources[key].kind})" for key in cited))
+    cited = {v.row.source for v in shown}
 else:
     left, right = st.columns(2)
     names = list(known_properties())
@@ -64,6 +62,7 @@ else:
     role = right.selectbox("Materials", list(ROLES), format_func=lambda kind: ROLES[kind])
     kept = [materials.get(id) for id in materials.with_role(role) if applies(materials.get(id), name)]
     known = [(m.name, shown_value(name, value, degrees)) for m in kept if (value := m.value(name)) is not None]
+    cited = {value.row.source for _, value in known}
     if known:
         scale = scale_of(materials, name, role, degrees)
         rows = sorted(known, key=lambda row: -row[1].numbers[1])
@@ -75,5 +74,8 @@ else:
         st.html(values_html([(words, value, scale) for words, value in rows], "material", caption, missing))
     else:
         st.markdown("No values are known of these materials." if kept else "Such materials have no such property.")
+if cited:
+    with st.expander("These sources in full"):
+        prose.listed(f"{sources[key].citation} ({sources[key].kind})" for key in sorted(cited))
 st.download_button("Download the whole table (CSV, in °C, MPa, GPa ...)", materials_csv(), "materials.csv", "text/csv")
 widgets.page_end()
