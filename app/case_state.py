@@ -6,6 +6,7 @@ import copy
 from typing import Any
 
 import streamlit as st
+from streamlit.delta_generator import DeltaGenerator
 
 from app import link, prose
 from screening.errors import CaseError, Fault
@@ -30,12 +31,12 @@ def document() -> Document:
     return found
 
 
-def case_or_stop() -> Case:
-    """Return the checked case; where it is wrong, say all that is wrong and end the page there."""
+def case_or_stop(notice: DeltaGenerator | None = None) -> Case:
+    """Return the checked case; where it is wrong, say all that is wrong, in `notice` if given, and end the page there."""
     try:
         return load_case(document())
     except CaseError as error:
-        st.error(
+        (notice or st).error(
             "This case cannot be computed as it stands. Mend what is named here; until then the address keeps the last "
             "case that could be.\n\n" + prose.points(str(fault) for fault in error.faults)
         )

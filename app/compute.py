@@ -14,6 +14,7 @@ from screening.errors import ScreeningError
 from screening.judgement.case import Case
 from screening.judgement.screening import Screening, screen
 from screening.judgement.what_if import Change, what_if
+from screening.records.open_tables import read_all_tables
 from screening.records.package import data_digest
 
 FIRST_DRAWS, FULL_DRAWS = 250, 1000
@@ -22,9 +23,15 @@ _LOOK_EVERY = 2.0
 Key = tuple[str, str, str, int, int]
 
 
-@st.cache_resource
+@st.cache_resource(show_spinner=False)
 def _desk() -> Desk:
+    read_all_tables()  # they must not be read by two threads at once
     return Desk(safe_workers())
+
+
+def prepare() -> None:
+    """Make ready for several threads; the first session of a server waits for it."""
+    _desk()
 
 
 def _key(case: Case, draws: int, seed: int) -> Key:

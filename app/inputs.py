@@ -170,8 +170,11 @@ def tell_narrowing(slots: Slots, leading: Story | None) -> None:
     if leading is None:
         return
     least = tellable_share(max(leading.life.size, 1))  # less may be chance
-    by_name = {i.name: i.narrowing for i in leading.influences if i.share_of_spread >= least}
+    by_name = {i.name: i.narrowing if i.share_of_spread >= least else 0.0 for i in leading.influences}
     for (_, key), slot in slots.items():
-        gain = max((by_name.get(name, 0.0) for name in influences_of(key)), default=0.0)
-        if gain >= 0.01:
-            slot.caption(f"Knowing it narrows the range by {percent(gain)}.")
+        gains = [by_name[name] for name in influences_of(key) if name in by_name]
+        if gains:
+            gain = max(gains)
+            slot.caption(
+                f"Knowing it narrows the range by {percent(gain)}." if gain else "Narrows it too little to tell."
+            )

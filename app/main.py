@@ -14,7 +14,7 @@ if str(ROOT) not in sys.path:
 
 import streamlit as st  # noqa: E402
 
-from app import address, case_state, widgets  # noqa: E402
+from app import address, case_state, compute, widgets  # noqa: E402
 
 PAGES = (
     ("shortlist.py", "Shortlist", "shortlist"),
@@ -29,6 +29,7 @@ PAGES = (
 def main() -> None:
     """Draw the frame and run the page that was chosen."""
     st.set_page_config(page_title="Polymer Piston Screening", page_icon="🔥", layout="wide")
+    compute.prepare()
     case_state.begin()
     address.follow()  # before the navigation, so that another page and its query become one entry of the history
     folder = Path(__file__).parent / "app_pages"

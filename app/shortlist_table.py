@@ -6,9 +6,10 @@ from collections.abc import Mapping, Sequence
 from html import escape
 
 from screening.judgement.printability import CANNOT
-from screening.judgement.ranking import FAILS, LASTS, SHORT, UNKNOWN
+from screening.judgement.ranking import FAILS, LASTS, NOTHING, SHORT, UNKNOWN
 from screening.judgement.screening import Screening
 from screening.judgement.story import Story
+from screening.judgement.wording import duration
 from screening.report.shortlist_cells import SYMBOLS, shown_cells, verdict_of
 
 _CLASS = {LASTS: "lasts", SHORT: "short", FAILS: "fails", UNKNOWN: "unknown"}
@@ -53,7 +54,7 @@ def shortlist_html(result: Screening) -> str:
     )
     groups = "".join(
         f"<tbody>{_group_head(title, len(columns) + 3)}"
-        + "".join(_row(story, shown_cells(story, result.horizon)) for story in found)
+        + "".join(_row(story, _cells(story, result.horizon)) for story in found)
         + "</tbody>"
         for title, found in _grouped(stories)
         if found
@@ -65,6 +66,17 @@ def shortlist_html(result: Screening) -> str:
 
 
 MORE = ' class="more"'
+
+
+def _cells(story: Story, horizon: float) -> dict[str, str]:
+    """Return the cells with the horizon as a time, and with numbers that stay beside their unit."""
+    within = NOTHING.replace("the horizon", duration(horizon))
+    return {
+        name: cell.replace(NOTHING, within).replace(" %", "\u00a0%").replace(" mm", "\u00a0mm")
+        if name in ("chance", "ends by", "print at")
+        else cell
+        for name, cell in shown_cells(story, horizon).items()
+    }
 
 
 def _head(name: str) -> str:

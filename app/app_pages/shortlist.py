@@ -12,12 +12,13 @@ from screening.report.charts import lasting_chart
 st.title("Can a printed piston run?")
 st.caption(
     "Give engine size, fuel and the head's temperature. What you leave open is drawn from a stated range; what you add "
-    "narrows the answer, and each open input says by how much. It opens on an invented demo case: no such engine exists."
+    "narrows the answer, and each open input says by how much (for the best material). It opens on an invented demo case: no such engine exists."
 )
 inputs.quick_start()
+notice = st.container()
 slots = inputs.further()
 
-case = case_state.case_or_stop()
+case = case_state.case_or_stop(notice)
 result = compute.result_or_stop(case)
 stories = list(result.stories.values())
 leading = [s for s in stories if s.standing is not None and s.printability.outcome != CANNOT]

@@ -231,3 +231,21 @@ def candidates(identity: Identity) -> dict[str, dict[str, float]]:
     at_standard = _densities(cas, identity.molar_mass, STANDARD_TEMPERATURE)
     found["molar_volume"] = {method: identity.molar_mass / value for method, value in at_standard.items()}
     return found
+
+
+def read_all_tables() -> None:
+    """Read every table of the open package that is used here.
+
+    The package reads a table when it is first asked for and calls it read before it is: two threads that ask at once
+    can find it half there. A program of several threads calls this before it starts them.
+    """
+    import chemicals
+    from thermo.unifac import load_unifac_ip
+
+    load_unifac_ip()
+    ethanol = identify("64-17-5")
+    assert ethanol is not None
+    candidates(ethanol)
+    vapour_curves(ethanol.cas)
+    chemicals.Tm(ethanol.cas)
+    chemicals.MW(ethanol.cas)
