@@ -15,6 +15,7 @@ from screening.records.spheres import HansenSphere, load_near_polymers, load_sph
 FILLER_DENSITIES = {"carbon fibre": "carbon_fibre_density", "glass fibre": "glass_fibre_density"}
 """Filler -> name of its density among the assumptions; all others are taken as glass beads."""
 _UNKNOWN = (np.nan, np.nan, np.nan)
+Triple = tuple[float, float, float]
 
 
 @dataclass(frozen=True)
@@ -22,12 +23,15 @@ class Place:
     """One published place of the polymer in Hansen space; `radius` NaN where only the centre is known [MPa^0.5].
 
     `edge` says what the sphere's surface is: "dissolution" (chi 0.5) or "attack" (swell at the line between slight
-    and swells); `weight` is how far it is trusted.
+    and swells of the polymer that the sphere was drawn for, of which `share` takes up liquid [1] and `links` hold it
+    [mol/m3]); `weight` is how far it is trusted.
     """
 
     centre: tuple[float, float, float]
     radius: float
     edge: str
+    share: float
+    links: float
     weight: float
     told: str
 
@@ -88,18 +92,8 @@ def _nature(material: Material) -> PolymerNature | None:
     if material.morphology not in ("amorphous", "semicrystalline", "elastomer"):
         return None
     places, near = _places(material)
-    crystallinity = _triple(material, "crystallinity", (0.0, 0.0, 0.0))
-    links = _triple(material, "crosslink_density", (0.0, 0.0, 0.0))
-    kind = {"amorphous": "glassy", "semicrystalline": "semicrystalline", "elastomer": "network"}[material.morphology]
-    assumed = load_assumptions()
-    if kind == "semicrystalline":
-        tie = assumed["tie_chains"]
-        links = (links[0] + tie.low, links[1] + tie.typical, links[2] + tie.high)
-        if material.value("crosslink_density") is not None and material.id != "xlpe":
-            kind, links = "network", _triple(material, "crosslink_density", links)
+    kind, crystallinity, links, filler = _holding(material)
     density = _typical(material, "density", 1200.0)
-    share = material.filler_mass_fraction
-    filler = share * density / assumed[FILLER_DENSITIES.get(material.filler, "glass_bead_density")].typical
     fusion = _typical(material, "heat_of_fusion", np.nan) * density / max(crystallinity[1], 0.05)
     return PolymerNature(
         id=material.id,
@@ -112,7 +106,7 @@ def _nature(material: Material) -> PolymerNature | None:
         crystallinity=crystallinity,
         links=links,
         filler=filler,
-        fusion=float(fusion) if np.isfinite(fusion) else assumed["perfect_crystal_fusion"].typical,
+        fusion=float(fusion) if np.isfinite(fusion) else load_assumptions()["perfect_crystal_fusion"].typical,
         diffusion=_triple(material, "diffusion_liquid", _UNKNOWN),
         activation=_triple(material, "diffusion_activation", _UNKNOWN),
         deviation=_typical(material, "fluorocarbon_deviation", 0.0),
@@ -121,6 +115,22 @@ def _nature(material: Material) -> PolymerNature | None:
         places=places,
         near=near,
     )
+
+
+def _holding(material: Material) -> tuple[str, Triple, Triple, float]:
+    """Return the kind of a polymer and what keeps it from taking up liquid: crystallinity, links, filler."""
+    crystallinity = _triple(material, "crystallinity", (0.0, 0.0, 0.0))
+    links = _triple(material, "crosslink_density", (0.0, 0.0, 0.0))
+    kind = {"amorphous": "glassy", "semicrystalline": "semicrystalline", "elastomer": "network"}[material.morphology]
+    assumed = load_assumptions()
+    if kind == "semicrystalline":
+        tie = assumed["tie_chains"]
+        links = (links[0] + tie.low, links[1] + tie.typical, links[2] + tie.high)
+        if material.value("crosslink_density") is not None and material.id != "xlpe":
+            kind, links = "network", _triple(material, "crosslink_density", links)
+    share = material.filler_mass_fraction
+    density = assumed[FILLER_DENSITIES.get(material.filler, "glass_bead_density")].typical
+    return kind, crystallinity, links, share * _typical(material, "density", 1200.0) / density
 
 
 def _triple(material: Material, name: str, otherwise: tuple[float, float, float]) -> tuple[float, float, float]:
@@ -135,36 +145,42 @@ def _typical(material: Material, name: str, otherwise: float) -> float:
 
 def _places(material: Material) -> tuple[tuple[Place, ...], str]:
     """Return the published places of a material and, where they are a near polymer's, why those stand in."""
-    spheres, near = load_spheres(), load_near_polymers()
+    near = load_near_polymers()
     for id in (material.id, material.base):
-        if id in spheres:
-            places = _usable(spheres[id])
-            if all(np.isnan(place.radius) for place in places):
-                return places, places[0].told
-            return places, "" if id == material.id else f"spheres of {id}, the same polymer"
-        if id in near:
-            stand_ins = near[id].stand_ins
-            places = tuple(place for other in stand_ins for place in _usable(spheres.get(other, ())))
+        own = _usable(id)
+        stand_ins = near[id].stand_ins if id in near else ()
+        places = (*own, *(place for other in stand_ins for place in _usable(other)))
+        if stand_ins and places:
             return places, f"spheres of {' and '.join(stand_ins)}: {near[id].why}"
+        if places and all(np.isnan(place.radius) for place in places):
+            return places, places[0].told
+        if places:
+            return places, "" if id == material.id else f"spheres of {id}, the same polymer"
     return (), ""
 
 
-def _usable(rows: tuple[HansenSphere, ...]) -> tuple[Place, ...]:
-    """Return spheres that speak of swelling; breakthrough of gloves measures permeation and is left out."""
+def _usable(id: str) -> tuple[Place, ...]:
+    """Return a polymer's spheres that speak of swelling; breakthrough of gloves measures permeation and is left out."""
+    rows = load_spheres().get(id, ())
+    if not rows:
+        return ()
+    _, crystallinity, links, filler = _holding(load_materials().get(id))
+    share = (1 - crystallinity[1]) * (1 - filler)
     kept = [row for row in rows if "breakthrough" not in row.conditions]
-    return tuple(_place(row) for row in kept or rows)
+    return tuple(_place(row, share, links[1]) for row in kept or rows)
 
 
-def _place(row: HansenSphere) -> Place:
-    text = f"{row.conditions} {row.note}".lower()
-    dissolves = "dissolution" in text or "solubility" in row.conditions or "solvent-range" in row.conditions
-    swells = "swelling" in text
+def _place(row: HansenSphere, share: float, links: float) -> Place:
+    dissolves = any(word in row.conditions for word in ("dissolution", "solubility", "solvent-range"))
     doubtful = any(word in row.note for word in ("not too reliable", "check against the book", "low trust"))
     d, p, h = row.centre
+    surface = "dissolution" if dissolves and "swelling" not in row.conditions else "attack"
     return Place(
         centre=(d, max(p, 0.0), max(h, 0.0)),  # a negative parameter comes from the fit alone
         radius=row.R0,
-        edge="none" if np.isnan(row.R0) else "dissolution" if dissolves and not swells else "attack",
+        edge="none" if np.isnan(row.R0) else surface,
+        share=share,
+        links=links,
         weight=0.5 if doubtful else 1.0,
         told=f"{row.conditions} ({row.source}, {row.how})",
     )

@@ -8,7 +8,7 @@ from dataclasses import dataclass
 import numpy as np
 
 from screening.judgement.contact_liquids import LiquidArrays, WettingLiquid, side_by_side
-from screening.judgement.contact_nature import PolymerNature
+from screening.judgement.contact_nature import Place, PolymerNature
 from screening.physics.crystal_dissolution import melting_point_in_liquid
 from screening.physics.mixture_transition import fox_transition
 from screening.physics.network_swelling import interaction_of_uptake, network_uptake, volume_swell
@@ -116,7 +116,7 @@ def interaction(
     slope = np.where(associated, 1.0, SLOPE)
     ratio = distance_ratio(distance, radius)
     dissolves = np.array([place.edge == "dissolution" for place in nature.places]).reshape(place_first)
-    edge = np.where(dissolves, CRITICAL, _attack_edge(nature, tested))
+    edge = np.where(dissolves, CRITICAL, _attack_edge(nature.places, tested.reshape(liquids_last[1:])))
     chi = np.where(
         np.isnan(radius),
         interaction_without_radius(term, slope),
@@ -131,10 +131,13 @@ def interaction(
     return chi, ratio + 0 * chi
 
 
-def _attack_edge(nature: PolymerNature, molar_volume: FloatArray) -> FloatArray:
-    """Return chi on the surface of a sphere of attack: where the swell reaches the line between slight and swells."""
-    swell = LINES[1] / nature.active_share
-    return np.maximum(interaction_of_uptake(swell / (1 + swell), nature.links[1] * molar_volume), CRITICAL)
+def _attack_edge(places: Sequence[Place], molar_volume: FloatArray) -> FloatArray:
+    """Return chi on the surface of spheres of attack: where the swell reaches the line between slight and swells, of the
+    polymer that each sphere was drawn for."""
+    first = (len(places), *(1,) * molar_volume.ndim)
+    swell = LINES[1] / np.array([place.share for place in places]).reshape(first)
+    links = np.array([place.links for place in places]).reshape(first)
+    return np.maximum(interaction_of_uptake(swell / (1 + swell), links * molar_volume), CRITICAL)
 
 
 def swelling(

@@ -4,7 +4,8 @@ Run `PYTHONPATH=. python tests/benchmarks/contact_leave_one_out.py` for the tabl
 
 - "polymer": nothing that was seen of the polymer is used: the prediction alone;
 - "fluid": nothing that was seen of the fluid, with any polymer, is used; other liquids with the same polymer are;
-- "one sphere": the plain rule beside them: attacked where RED < 1 of the first published sphere, else safe.
+- "one sphere": the plain rule beside them: attacked where RED < 1 of the first published sphere, of the polymer or of
+  the one that stands in for it, else safe.
 """
 
 from __future__ import annotations
@@ -23,7 +24,7 @@ from screening.judgement.contact_nature import polymer_nature
 from screening.judgement.contact_prediction import SWELLS, WORDS, predict
 from screening.physics.solubility import distance_ratio, hansen_distance_squared
 from screening.records.fuels import find_fuel
-from screening.records.spheres import load_spheres
+from screening.records.spheres import load_near_polymers, load_spheres
 from screening.report.contact_text import leave_one_out_table
 
 FROZEN = Path(__file__).parents[1] / "published" / "contact_clear_pairs.csv"
@@ -79,7 +80,9 @@ def foretold(material: str, fluid: str, cas: str, way: str) -> str:
 
 
 def _one_sphere(material: str, liquid: WettingLiquid) -> str:
-    spheres = [sphere for sphere in load_spheres().get(material, ()) if sphere.R0 > 0]
+    near = load_near_polymers().get(material)
+    ids = (material, *(near.stand_ins if near else ()))
+    spheres = [sphere for id in ids for sphere in load_spheres().get(id, ()) if sphere.R0 > 0]
     if not spheres:
         return "unknown"
     ratio = distance_ratio(hansen_distance_squared(liquid.hansen, spheres[0].centre), spheres[0].R0)

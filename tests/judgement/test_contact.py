@@ -15,9 +15,9 @@ from screening.judgement.case_file import load_case
 from screening.judgement.contact import EXPOSURES, UNKNOWN, assess_contact, judged_contact
 from screening.judgement.contact_evidence import soak_swell, swell_word
 from screening.judgement.contact_exposures import exposure_state
-from screening.judgement.contact_liquids import component_activities
+from screening.judgement.contact_liquids import component_activities, wetting_liquids
 from screening.judgement.contact_nature import polymer_nature
-from screening.judgement.contact_prediction import WORDS
+from screening.judgement.contact_prediction import WORDS, _attack_edge, swelling
 from screening.judgement.contact_run import attack_for_conditions
 from screening.records.fuels import find_fuel
 from screening.records.materials import load_materials
@@ -137,6 +137,18 @@ def test_oil_does_not_dissolve_printed_glasses(material):
     """They craze or soften in oil; none goes into solution (common practice)."""
     for fuel in ("mineral oil", "petrol E0", "ethanol"):
         assert assess_contact(material, fuel, exposure="sump").outcome != "dissolves"
+
+
+def test_sphere_that_stands_in_means_what_it_means_for_its_own_polymer():
+    """PETG without crystals swells more than PET on the surface of PET's sphere of attack, where PET swells by 5 %."""
+    petg, pet = polymer_nature("petg"), polymer_nature("pet")
+    toluene = wetting_liquids(find_fuel("toluene"))[0]
+    assert petg.places[-3:] == pet.places
+    for nature, low, high in ((pet, 0.0499, 0.0501), (petg, 0.09, 0.5)):
+        place = pet.places[0]
+        edge = float(_attack_edge([place], np.array(toluene.molar_volume))[0])
+        swell, _, _ = swelling(nature, toluene, np.array([edge]), 1.0, 296.15)
+        assert low < swell[0] < high
 
 
 def test_filler_takes_up_nothing():
