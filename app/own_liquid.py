@@ -52,7 +52,7 @@ def _fields(own: Mapping[str, Any]) -> dict[str, Any]:
     }
     for cell, (key, label) in zip(rest, _NUMBERS.items(), strict=False):
         with cell:
-            given[key] = _number(key, label, own.get(key), part)
+            given[key] = _number(key, shown_units.told(label), own.get(key), part)
     parts = []
     for column, axis, value in zip(st.columns(3), _HANSEN, own.get("hansen", (None,) * 3), strict=True):
         parts.append(

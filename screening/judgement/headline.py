@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from screening.judgement.case import Case
 from screening.judgement.printability import CANNOT
-from screening.judgement.ranking import LASTS, SHORT
+from screening.judgement.ranking import LASTS, SHORT, Standing
 from screening.judgement.story import Story
 from screening.judgement.wording import duration, listed, percent
 from screening.records.cautions import fuel_cautions, material_cautions, work_cautions
@@ -44,19 +44,23 @@ def headline_of(case: Case, stories: Mapping[str, Story], baseline: Story) -> st
 
 def _better_elsewhere(best: Story, stories: Mapping[str, Story]) -> str:
     """Return which material that this printer cannot print would do better than the best printable one, if any would."""
-    others = [s for s in stories.values() if s.standing and s.printability.outcome == CANNOT]
-    if not others or best.standing is None:
+    if best.standing is None:
         return ""
-    first = others[0]  # they come best first
-    assert first.standing is not None
-    mine = (best.standing.chance_of_lasting, best.standing.plan_for)
-    if (first.standing.chance_of_lasting, first.standing.plan_for) <= mine:
+    others = [(s, s.standing) for s in stories.values() if s.standing and s.printability.outcome == CANNOT]
+    better = [(s, place) for s, place in others if _worth(place) > _worth(best.standing)]
+    if not better:
         return ""
-    if first.standing.verdict == LASTS:
-        does = f"should last: {percent(first.standing.chance_of_lasting)} of the draws"
+    story, place = max(better, key=lambda pair: _worth(pair[1]))
+    if place.verdict == LASTS:
+        does = f"should last (chance {percent(place.chance_of_lasting)})"
     else:
-        does = f"does better: plan for {duration(first.standing.plan_for)}, median {duration(first.standing.median)}"
-    return f"Of what this printer cannot print, {first.material.name} {does}."
+        does = f"would do better: plan for {duration(place.plan_for)}, median {duration(place.median)}"
+    return f"Of what this printer cannot print, {story.material.name} {does}."
+
+
+def _worth(place: Standing) -> tuple[bool, float, float]:
+    """Return what makes a longer run: lasting, then the time to plan for, then the median."""
+    return (place.verdict == LASTS, place.plan_for, place.median)
 
 
 def stop_rule_of(case: Case, stories: Mapping[str, Story]) -> str:

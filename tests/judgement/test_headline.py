@@ -1,0 +1,45 @@
+"""The headline names the best that can be printed, and what would do better on another printer."""
+
+from __future__ import annotations
+
+from dataclasses import replace
+
+import pytest
+
+from screening import Screening, load_case, screen
+from screening.judgement.headline import cautions_of, headline_of
+from screening.judgement.printability import CANNOT
+
+
+@pytest.fixture(scope="module")
+def result() -> Screening:
+    return screen(load_case("cyclopentanone_blend"), 30, materials=["pei", "pa66", "abs"])
+
+
+def test_a_better_material_that_cannot_be_printed_is_named_with_its_times(result: Screening) -> None:
+    assert result.material("pei").printability.outcome == CANNOT
+    assert "The best, polyamide 66" in result.headline
+    assert "Of what this printer cannot print, polyetherimide would do better: plan for" in result.headline
+
+
+def test_a_worse_one_is_not_named(result: Screening) -> None:
+    stories = dict(result.stories)
+    pei, pa66 = stories["pei"], stories["pa66"]
+    assert pa66.standing is not None
+    stories["pei"] = replace(pei, standing=replace(pa66.standing, plan_for=0.0, chance_of_lasting=0.5))
+    assert "cannot print" not in headline_of(result.case, stories, result.baseline)
+
+
+def test_one_that_lasts_is_said_to_last(result: Screening) -> None:
+    stories = dict(result.stories)
+    pei = stories["pei"]
+    assert pei.standing is not None
+    stories["pei"] = replace(pei, standing=replace(pei.standing, verdict="lasts", chance_of_lasting=0.97))
+    assert "polyetherimide should last (chance 97 %)" in headline_of(result.case, stories, result.baseline)
+
+
+def test_cautions_are_those_of_what_can_be_printed(result: Screening) -> None:
+    told = " ".join(cautions_of(result.case, result.stories))
+    only_pei = " ".join(cautions_of(result.case, {"pei": result.material("pei")}))
+    assert "hydrogen cyanide" in told
+    assert told != only_pei
