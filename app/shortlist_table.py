@@ -60,7 +60,7 @@ def shortlist_html(result: Screening) -> str:
         if found
     )
     return (
-        f'{STYLE}<table class="ranking"><caption>{len(stories)} materials, the longest to last first.</caption>'
+        f'{STYLE}<table class="ranking"><caption>{len(stories)} materials, best first: by chance of lasting, then by the time to plan for.</caption>'
         f"<thead><tr>{heads}</tr></thead>{groups}</table>"
     )
 
@@ -105,5 +105,5 @@ def _row(story: Story, cells: Mapping[str, str]) -> str:
     return (
         f'<tr><td>{story.rank}</td><th scope="row">{escape(story.material.name)}'
         f"<details><summary>more</summary><dl>{listed}</dl></details></th>"
-        f'<td class="verdict {_CLASS[verdict]}">{SYMBOLS[verdict]} {escape(verdict)}</td>{tail}</tr>'
+        f'<td class="verdict"><span class="{_CLASS[verdict]}">{SYMBOLS[verdict]} {escape(verdict)}</span></td>{tail}</tr>'
     )

@@ -38,7 +38,11 @@ if history is not None and story.standing is not None:
     st.subheader("What would end the run, and when")
     tables.show(story_tables.mechanism_rows(story, result.horizon))
     st.subheader("What would have to change")
-    if st.button("Compute it with one thing changed at a time"):
+    asked = (case.digest, id)
+    st.button(
+        "Compute it with one thing changed at a time", on_click=lambda: st.session_state.update(changes_asked=asked)
+    )
+    if st.session_state.get("changes_asked") == asked:  # outlives the refinement's rerun
         tables.show(story_tables.change_rows(compute.changes_of(case, id)))
     st.subheader("What to measure next")
     tables.measure_next(story)
