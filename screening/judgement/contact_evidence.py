@@ -26,6 +26,7 @@ from screening.judgement.contact_prediction import LINES, WORDS
 from screening.physics.uptake_in_time import diffusion_at, slab_filled_share
 from screening.quantities import from_si
 from screening.records.fuels import Fuel, find_fuel
+from screening.records.liquids import curated_names
 from screening.records.spheres import ContactObservation, load_observations
 
 SEEN_WORDS = {"unchanged": "none", "gummy": "swells strongly", "cracked": "stress cracks"}
@@ -137,15 +138,17 @@ def _from_row(row: ContactObservation) -> Evidence:
 @lru_cache(maxsize=512)
 def _met(fluid: str, cas: str) -> tuple[WettingLiquid | None, Shares]:
     """Return the fluid of a row as one liquid (None: not known) and what it is made of."""
-    try:
-        fuel = find_fuel(cas or fluid)
-    except (LookupError, ValueError):
-        shares = ((cas or fluid, 1.0),)
+    shares = ((cas or fluid, 1.0),)
+    if cas and cas not in curated_names():
         try:
             return plain_liquid(fluid, cas), shares
         except LookupError:
             return None, shares
-    return first_liquid(fuel), ((cas, 1.0),) if cas else fuel_shares(fuel)
+    try:
+        fuel = find_fuel(cas or fluid)
+    except (LookupError, ValueError):
+        return None, shares
+    return first_liquid(fuel), shares if cas else fuel_shares(fuel)
 
 
 def first_liquid(fuel: Fuel) -> WettingLiquid | None:

@@ -13,7 +13,7 @@ from screening.records import open_tables
 from screening.records.assumptions import load_assumptions
 from screening.records.blend_vapour import activity_coefficients
 from screening.records.fuels import Fuel
-from screening.records.liquids import Liquid, chosen_values
+from screening.records.liquids import Liquid, place_choice
 
 FloatArray = np.ndarray
 Shares = tuple[tuple[str, float], ...]
@@ -193,7 +193,7 @@ def _melting_point(cas: str) -> float | None:
 
 
 def plain_liquid(name: str, cas: str) -> WettingLiquid:
-    """Return a liquid that is no fuel (a chlorinated solvent), from the open tables, to judge a contact with it.
+    """Return a liquid that is not curated, maybe no fuel (a chlorinated solvent), to judge a contact with it.
 
     Raises LookupError where its Hansen parameters or its molar volume are not in the open tables.
     """
@@ -202,8 +202,9 @@ def plain_liquid(name: str, cas: str) -> WettingLiquid:
     identity = open_tables.identify(cas)
     if identity is None:
         raise LookupError(f"{name} ({cas}): not in the open tables")
-    found = {key: choice.typical for key, choice in chosen_values(open_tables.candidates(identity)).items()}
     needed = ("hansen_d", "hansen_p", "hansen_h", "molar_volume")
+    chosen = {key: place_choice(key, values) for key, values in open_tables.place_candidates(identity).items()}
+    found = {key: choice.typical for key, choice in chosen.items() if choice is not None}
     missing = [key for key in needed if key not in found]
     if missing:
         raise LookupError(f"{name} ({cas}): {', '.join(missing)} not in the open tables")

@@ -222,14 +222,15 @@ def liquid_from_open_tables(identity: open_tables.Identity) -> Liquid:
     )
 
 
+def place_choice(name: str, values: Mapping[str, float]) -> Choice | None:
+    """Return the choice among candidates for a Hansen parameter, of which Hansen's own list comes first, or another."""
+    return choose_first(values) if name.startswith("hansen") else choose(values)
+
+
 def chosen_values(found: Mapping[str, Mapping[str, float]]) -> dict[str, Choice]:
     """Return property -> the value chosen among the candidates of the open tables."""
     special = ("enthalpy_of_formation_liquid", "enthalpy_of_formation_gas", "flash_point")
-    chosen = {
-        name: choose_first(values) if name.startswith("hansen") else choose(values)
-        for name, values in found.items()
-        if name not in special
-    }
+    chosen = {name: place_choice(name, values) for name, values in found.items() if name not in special}
     heat, boiling = chosen["heat_of_vaporisation"], chosen["boiling_point"]
     liquid, gas = reconcile_enthalpies(found[special[0]], found[special[1]], heat.typical if heat else None)
     flash = choose_flash_point(found["flash_point"], boiling.typical if boiling else None)

@@ -224,13 +224,16 @@ def candidates(identity: Identity) -> dict[str, dict[str, float]]:
     """
     cas = identity.cas
     found = {name: _constants(cas, name) for name in _ORDER}
-    for part in "dph":
-        found[f"hansen_{part}"] = _hansen(cas, part)
     found["density"] = _densities(cas, identity.molar_mass, DENSITY_TEMPERATURE)
     found["heat_of_vaporisation"] = _heats_of_vaporisation(cas, STANDARD_TEMPERATURE)
-    at_standard = _densities(cas, identity.molar_mass, STANDARD_TEMPERATURE)
-    found["molar_volume"] = {method: identity.molar_mass / value for method, value in at_standard.items()}
-    return found
+    return found | place_candidates(identity)
+
+
+def place_candidates(identity: Identity) -> dict[str, dict[str, float]]:
+    """Return Hansen parameters and molar volume as `candidates` does, without reading the other tables."""
+    found = {f"hansen_{part}": _hansen(identity.cas, part) for part in "dph"}
+    at_standard = _densities(identity.cas, identity.molar_mass, STANDARD_TEMPERATURE)
+    return found | {"molar_volume": {method: identity.molar_mass / value for method, value in at_standard.items()}}
 
 
 def read_all_tables() -> None:

@@ -3,7 +3,7 @@
 Run `PYTHONPATH=. python tests/benchmarks/contact_matrix_time.py`. The first call reads every table, loads the open
 tables of liquids, the activity model of blends and the compiled kernel; the second one computes all pairs again with
 those at hand, and the last is kept in memory. Processor time is shown beside the clock, because a busy machine
-stretches only the clock. Measured on 25 November 2026 on two cores shared with other work: first call 1.05 s of
+stretches only the clock. Measured on 25 November 2026 on two cores shared with other work: first call 0.9 to 1.1 s of
 processor time (before pairs were computed side by side: 4.0 s on the clock of the same machine), again 0.15 s.
 """
 
