@@ -9,6 +9,7 @@ from typing import Any
 
 import streamlit as st
 
+from app import prose
 from app.work import Desk, Task, safe_workers
 from screening.errors import ScreeningError
 from screening.judgement.case import Case
@@ -66,7 +67,7 @@ def result_or_stop(case: Case) -> Screening:
             lambda: _ranking(case, FIRST_DRAWS), lambda task: bar.progress(task.share, text=task.doing)
         )
     except ScreeningError as error:
-        st.error(f"This case cannot be computed: {error}")
+        st.error(f"This case cannot be computed: {prose.told(str(error))}")
         st.stop()
     finally:
         bar.empty()
@@ -107,7 +108,11 @@ def refinement(case: Case, shown: Screening) -> None:
 def _refining(case: Case) -> None:
     if known_result(case, FULL_DRAWS) is not None:
         st.rerun()
-    task = _ranking(case, FULL_DRAWS, later=True)
+    former: Task | None = st.session_state.get("refining")
+    if former is not None and former.failed_for(_key(case, FULL_DRAWS, 0)):
+        st.caption(f"It could not be refined: {prose.told(str(former.future.exception()))}")
+        return
+    task = st.session_state.refining = _ranking(case, FULL_DRAWS, later=True)
     st.progress(task.share, text=f"Refining with {FULL_DRAWS:,} draws: {task.doing.lower()}. Go on meanwhile.")
 
 

@@ -25,8 +25,8 @@ _GRACE = 5.0
 class Task:
     """One piece of work under way: how far it is, and its result in the end."""
 
-    def __init__(self) -> None:
-        self.share = 0.0
+    def __init__(self, key: Hashable) -> None:
+        self.key, self.share = key, 0.0
         self.doing = "Waiting for other work to end"
         self.future: Future[Any] = Future()
         self.asked_at = time.monotonic()
@@ -36,6 +36,11 @@ class Task:
         if time.monotonic() - self.asked_at > _PATIENCE:
             raise CancelledError
         self.share, self.doing = min(max(share, 0.0), 1.0), doing
+
+    def failed_for(self, key: Hashable) -> bool:
+        """Return whether this was the work of that key and it failed, rather than being given up."""
+        error = self.future.exception() if self.future.done() else None
+        return self.key == key and error is not None and not isinstance(error, CancelledError)
 
 
 class Desk:
@@ -60,7 +65,7 @@ class Desk:
         with self._lock:
             task = self._tasks.get(key)
             if task is None:
-                task = self._tasks[key] = Task()
+                task = self._tasks[key] = Task(key)
                 if key in self._kept:
                     task.future.set_result(self._kept[key])
                     del self._tasks[key]

@@ -9,6 +9,9 @@ from typing import Any
 import pytest
 from streamlit.testing.v1 import AppTest
 
+from screening import screen
+from screening.errors import ScreeningError
+
 ENTRY = str(Path(__file__).parents[2] / "app" / "main.py")
 PAGES = ("shortlist", "material", "fuel", "contact", "gun_and_log", "data")
 pytestmark = pytest.mark.filterwarnings("default")  # the app's frame has warnings of its own
@@ -140,3 +143,24 @@ def test_what_would_have_to_change_stays_when_the_page_runs_again() -> None:
     assert len(app.get("html")) == tables + 1
     app.run()
     assert len(app.get("html")) == tables + 1
+
+
+def test_a_refinement_that_fails_is_told_and_not_begun_again(monkeypatch: pytest.MonkeyPatch) -> None:
+    begun = []
+
+    def fails(case: object, draws: int, *rest: object) -> object:
+        if draws == 27:
+            begun.append(draws)
+            raise ScreeningError("too much of it")
+        return screen(case, draws, *rest)  # type: ignore[arg-type]
+
+    monkeypatch.setattr("app.compute.FIRST_DRAWS", 26)
+    monkeypatch.setattr("app.compute.FULL_DRAWS", 27)
+    monkeypatch.setattr("app.compute.screen", fails)
+    app = opened()
+    for _ in range(3):
+        time.sleep(0.3)
+        app.run()
+    assert not app.exception
+    assert begun == [27]
+    assert any("could not be refined: too much of it" in caption.value for caption in app.caption)

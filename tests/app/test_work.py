@@ -54,6 +54,10 @@ def test_a_failure_is_handed_on_and_not_kept() -> None:
     with pytest.raises(ValueError, match="no such thing"):
         desk.ask("key", fails).future.result(10)
     assert desk.known("key") is None
+    task = desk.ask("key", fails)
+    assert isinstance(task.future.exception(10), ValueError)
+    assert task.failed_for("key")
+    assert not task.failed_for("other")
     assert desk.ask("key", lambda tell: "mended").future.result(10) == "mended"
 
 
