@@ -163,8 +163,9 @@ def swelling(
         swell = np.where(swell > FALLS_APART, np.inf, swell)
     elif nature.kind == "semicrystalline" and np.isfinite(nature.melting) and nature.id != "xlpe":
         melts_at = melting_point_in_liquid(nature.melting, nature.fusion, liquid.molar_volume, np.minimum(chi, 1.0))
-        free = network_uptake(activity, chi, 0.0)
-        swell = np.where((hot >= melts_at) & (free > 0.8), np.inf, swell)
+        melted = hot >= melts_at
+        if melted.any():
+            swell = np.where(melted & (network_uptake(activity, chi, 0.0) > 0.8), np.inf, swell)
     mass = uptake * liquid.density / (uptake * liquid.density + (1 - uptake) * nature.density)
     return swell, uptake, fox_transition(mass, liquid.transition, nature.transition)
 

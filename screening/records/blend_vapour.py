@@ -80,11 +80,11 @@ def activity_coefficients(
 
     numbers = {group.group: number for number, group in UFSG.items()}
     groups = [{numbers[name]: count for name, count in liquid.groups} for liquid in liquids]
-    held = np.clip(np.asarray(temperatures, dtype=float), *_GROUP_RANGE)
+    held, place = np.unique(np.clip(np.asarray(temperatures, dtype=float), *_GROUP_RANGE), return_inverse=True)
     shares = list(mole_fractions)
     model = UNIFAC.from_subgroups(chemgroups=groups, T=float(held[0]), xs=shares, version=0)
     # the groups' interactions are laid out once: a model at another temperature is ten times cheaper than a new one
-    return np.array([model.to_T_xs(float(kelvin), shares).gammas() for kelvin in held])
+    return np.array([model.to_T_xs(float(kelvin), shares).gammas() for kelvin in held])[place]
 
 
 Curve = VapourCurve | BlendCurve
