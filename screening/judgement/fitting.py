@@ -15,7 +15,7 @@ from screening.physics.skirt import BoreWarmUp, SkirtWall, warm_skirt
 from screening.physics.thermal_growth import expansion_strain
 
 FloatArray = np.ndarray
-_SKIRT_CELLS = 8  # its mean temperature then moves by less than 0.1 K on refining
+_SKIRT_CELLS, _SKIRT_GROWTH = 8, 0.2  # its mean temperature then moves by less than 0.1 K on refining either
 
 
 @dataclass(frozen=True)
@@ -62,6 +62,7 @@ def fit_of_polymer(case: Case, draws: Conditions, polymer: Polymer, times: Float
         draws["crankcase"],
         draws["ambient"],
         cells=_SKIRT_CELLS,
+        growth=_SKIRT_GROWTH,
     ).mean_temperature
     grown = _skirt_strain(skirt, draws, polymer)
     bore_strain = _bore_strain(case, bore.at(times), draws)

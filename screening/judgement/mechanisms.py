@@ -1,6 +1,7 @@
 """What ends a run: the time of each mechanism in every draw, from the crown's heat, its strength and the fuel.
 
-Each function answers for one mechanism and returns seconds (n_draw,), inf where it does not come within the horizon.
+Each function answers for one mechanism and returns seconds (n_draw,), inf where it does not come within what was
+followed of the crown (`CrownHeat.followed`: to the horizon, or until something has ended the run).
 The draws carry the uncertainty; there is no further safety factor in here.
 """
 
@@ -18,7 +19,7 @@ from screening.physics.brittle import edge_stress
 from screening.physics.crown_heat import CrownHeat
 from screening.physics.first_crossing import first_crossing
 from screening.physics.pin_boss import pin_boss_limit
-from screening.physics.plate import Plate, Section, collapse_time, crown_collapse_time
+from screening.physics.plate import Plate, Section, crown_collapse_time
 from screening.physics.ring_land import ring_land_time
 from screening.physics.strength_temperature import temperature_at_strength
 
@@ -60,8 +61,22 @@ def crown_load(draws: Conditions, gas: GasSide) -> Load:
 
 def carried_temperature(heat: CrownHeat) -> FloatArray:
     """Return the crown's temperature with what has burned away as hot as carries nothing."""
-    gone = np.isnan(heat.temperature) & (heat.recession > 0)[:, None]
-    return np.where(gone, _CARRIES_NOTHING, heat.temperature)
+    receding = np.flatnonzero(heat.recession[-1] != 0)  # NaN too: not followed to the end
+    if not receding.size:
+        return heat.temperature
+    hot, own = heat.temperature.copy(), heat.temperature[..., receding]
+    gone = np.isnan(own) & (heat.recession[:, receding] > 0)[:, None]
+    hot[..., receding] = np.where(gone, _CARRIES_NOTHING, own)
+    return hot
+
+
+def first_reached(heat: CrownHeat, excess: FloatArray) -> FloatArray:
+    """Return when `excess` (n_time, n_draw) first is 0 or more, inf where it is not within what was followed.
+
+    The last look at a draw that was not followed to the end is left out: rates are not known there.
+    """
+    stop = np.where(heat.followed < heat.times[-1], heat.followed, np.inf)
+    return first_crossing(heat.times, np.where(heat.times[:, None] >= stop, -np.inf, excess))
 
 
 def crown_plate(draws: Conditions) -> Plate:
@@ -79,11 +94,13 @@ def collapse(
 
     def against(pressure: FloatArray, levels: slice) -> FloatArray:
         section = Section(layer=layer, recession=gone[levels], bonded=bonded)
-        return crown_collapse_time(heat.times[levels], heat.depth, hot[levels], curves, plate, pressure, section)
+        times, known = heat.times[levels], heat.followed
+        return crown_collapse_time(times, heat.depth, hot[levels], curves, plate, pressure, section, known)
 
     opening = slice(0, int(np.searchsorted(heat.times, START_LASTS)) + 1)
     starting = against(load.starting_flow, opening)
-    return np.where(starting < START_LASTS, starting, against(load.running, slice(None)))
+    ended = starting < START_LASTS  # what has ended need not be looked at again: nothing carries an infinite load
+    return np.where(ended, starting, against(np.where(ended, np.inf, load.running), slice(None)))
 
 
 def cracking(draws: Conditions, polymer: Polymer, stack: CrownStack, load: Load) -> FloatArray:
@@ -117,7 +134,7 @@ def decomposition(draws: Conditions, gas: GasSide, polymer: Polymer, heat: Crown
     flow = np.gradient(heat.recession, heat.times, axis=0) * gasified
     excess = flow / gas.fuel_flow - draws["pyrolysis_share_limit"]
     used_up = heat.recession - 0.98 * draws["crown_thickness"]
-    return np.minimum(first_crossing(heat.times, excess), first_crossing(heat.times, used_up))
+    return np.minimum(first_reached(heat, excess), first_reached(heat, used_up))
 
 
 def surface_ignition(draws: Conditions, polymer: Polymer, heat: CrownHeat, swing: FloatArray) -> FloatArray:
@@ -125,7 +142,7 @@ def surface_ignition(draws: Conditions, polymer: Polymer, heat: CrownHeat, swing
     holds = polymer.char_yield * draws["char_retained"]
     surface = np.where(heat.recession > 0, np.nan_to_num(heat.surface_temperature), heat.surface_temperature)
     glowing = surface + swing - draws["hot_spot_ignition"]  # a crown that is used up glows no more
-    return np.where(holds > 0.05, first_crossing(heat.times, glowing), np.inf)
+    return np.where(holds > 0.05, first_reached(heat, glowing), np.inf)
 
 
 def pin_boss(draws: Conditions, polymer: Polymer, heat: CrownHeat, load: Load) -> FloatArray:
@@ -135,12 +152,17 @@ def pin_boss(draws: Conditions, polymer: Polymer, heat: CrownHeat, load: Load) -
     limit = pin_boss_limit(
         strength, draws["bore"], draws["pin_diameter"], draws["pin_boss_length"] / 2, draws["bearing_factor"]
     )
-    return collapse_time(heat.times, limit, load.running)
+    found = first_reached(heat, load.running - limit)
+    return np.where(limit[0] <= load.running, 0.0, found)
 
 
-def softened_depth(polymer: Polymer, stack: CrownStack, heat: CrownHeat, hot: FloatArray) -> FloatArray:
-    """Return how deep the polymer has softened or burned away, (n_time, n_draw) [m]; `hot` is `carried_temperature`."""
+def softened_depth(
+    polymer: Polymer, stack: CrownStack, heat: CrownHeat, hot: FloatArray, few: slice
+) -> FloatArray:
+    """Return how deep the polymer has softened or burned away in some draws, (n_time, n_few) [m]; `hot` is
+    `carried_temperature`."""
     own = stack.cell_layer(heat.depth) == len(stack.layers) - 1
-    width = np.diff(heat.depth, axis=0)[own]
-    middle = (hot[:, :-1] + hot[:, 1:])[:, own] / 2
-    return np.sum(np.where(middle > polymer.softening, width, 0.0), axis=1)
+    depth = heat.depth if heat.depth.ndim == 1 else heat.depth[:, few]
+    width = np.diff(depth, axis=0)[own].reshape(int(own.sum()), -1)
+    middle = (hot[:, :-1, few] + hot[:, 1:, few])[:, own] / 2
+    return np.sum(np.where(middle > polymer.softening[few], width, 0.0), axis=1)

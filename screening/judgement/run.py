@@ -16,7 +16,7 @@ from screening.judgement.crown_stack import CrownStack, crown_stack, metal_pisto
 from screening.judgement.fitting import Fit, fit_of_polymer
 from screening.judgement.gas_side import COLD_CROWN, GasSide, crown_swing
 from screening.judgement.polymer import Polymer
-from screening.physics.crown import heat_crown
+from screening.physics.crown import Follow, heat_crown
 from screening.physics.crown_heat import CrownHeat
 from screening.physics.plate import Section, limit_pressure
 from screening.physics.strength import StrengthCurve
@@ -26,8 +26,10 @@ FloatArray = np.ndarray
 
 HORIZON = 3600.0
 """A run is followed at least this long [s] (the project's own choice)."""
-SHOWN = 200
-"""Draws whose heat and limit pressure are kept for the charts."""
+SHOWN = 128
+"""Draws that are followed to the horizon and kept for the charts and the time of each mechanism by itself."""
+WINDOW = 3.0
+"""A crown that burns is first followed to so many times the moment at which it began to; nine in ten have ended by then."""
 CELLS, STEPS = 32, 96
 """Grid of the crown: on going to 64 cells and 300 steps times move by 0.2 % (median), 1.1 % (95th), 7 % (99th percentile)."""
 
@@ -44,7 +46,11 @@ def output_times(horizon: float) -> FloatArray:
 
 @dataclass(frozen=True)
 class PartRun:
-    """What one part of the draws gives: times by mechanism (n_draw,) [s], the heat, and the fit."""
+    """What one part of the draws gives: times by mechanism (n_draw,) [s], the heat, and the fit.
+
+    `limit` (n_time, SHOWN) [Pa] and `softened_depth` (n_time, SHOWN) [m] are of the first draws, and only of the first
+    part: they are only shown.
+    """
 
     times: Mapping[str, FloatArray]
     heat: CrownHeat
@@ -63,20 +69,29 @@ def run_polymer(
     polymer: Polymer,
     contact: ContactDraws | None,
     drawn_size: float,
-    with_limit: bool = True,
+    first: bool = True,
 ) -> PartRun:
-    """Return the times of every mechanism for a piston of one polymer; `drawn_size` [m] is the skirt's
-    diameter as drawn, `with_limit`: the limit pressure's history too."""
+    """Return the times of every mechanism for a piston of one polymer.
+
+    A draw is followed until something has ended its run; the first SHOWN of the `first` part, which stand for all where
+    heat is shown, to the horizon. `drawn_size` [m] is the skirt's diameter as drawn.
+    """
     stack = crown_stack(case, draws, gas, polymer)
-    heat = _heated(case, draws, stack)
     load = m.crown_load(draws, gas)
-    fit = fit_of_polymer(case, draws, polymer, heat.times, drawn_size)
+    fit = fit_of_polymer(case, draws, polymer, output_times(horizon_of(case)), drawn_size)
+    cracks = m.cracking(draws, polymer, stack, load)
+
+    def follow(heat: CrownHeat) -> FloatArray:
+        falls = m.collapse(draws, stack, heat, m.carried_temperature(heat), load, np.zeros(draws.n_draw))
+        return _wanted(heat, np.fmin(np.fmin(falls, cracks), fit.seizes_at), SHOWN if first else 0)
+
+    heat = _heated(case, draws, stack, follow)
     swing = crown_swing(draws, gas, stack.layers[0], polymer["glass_transition"])
     attack = attack_in_run(case, draws, gas, polymer, heat, contact)
     hot = m.carried_temperature(heat)
     times = {
         m.COLLAPSE: m.collapse(draws, stack, heat, hot, load, attack.lost_depth),
-        m.BRITTLE: m.cracking(draws, polymer, stack, load),
+        m.BRITTLE: cracks,
         m.RING_LAND: m.ring_land(draws, polymer, stack, heat),
         m.SEIZURE: fit.seizes_at,
         m.PIN_BOSS: m.pin_boss(draws, polymer, heat, load),
@@ -85,9 +100,26 @@ def run_polymer(
     if stack.decomposition is not None:
         times[m.DECOMPOSITION] = m.decomposition(draws, gas, polymer, heat)
         times[m.IGNITION] = m.surface_ignition(draws, polymer, heat, swing)
-    softened = m.softened_depth(polymer, stack, heat, hot)
-    limit = _limit(draws, stack, heat, hot, attack.lost_depth) if with_limit else None
+    few = slice(0, SHOWN if first else 0)
+    softened = m.softened_depth(polymer, stack, heat, hot, few)
+    limit = _limit(draws, stack, heat, hot, attack.lost_depth) if first else None
     return PartRun(times, heat, limit, load, softened, polymer.softening, swing, fit)
+
+
+def _wanted(heat: CrownHeat, ended: FloatArray, shown: int) -> FloatArray:
+    """Return up to when each draw is to be followed (n_draw,) [s].
+
+    Not beyond the look after its end (a rate takes two looks); what is still open at WINDOW times the arrival of its
+    face at the onset, to the horizon.
+    """
+    last = np.searchsorted(heat.times, heat.followed)
+    settled = ended <= heat.times[np.maximum(last - 1, 0)]
+    receding = (heat.recession > 0).any(axis=0)
+    horizon = heat.times[-1]
+    window = WINDOW * np.maximum(heat.followed, heat.times[1])
+    wanted = np.where(settled, 0.0, np.where(receding, horizon, window))
+    wanted[:shown] = horizon
+    return wanted
 
 
 def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> PartRun:
@@ -113,7 +145,7 @@ def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> P
     )
 
 
-def _heated(case: Case, draws: Conditions, stack: CrownStack) -> CrownHeat:
+def _heated(case: Case, draws: Conditions, stack: CrownStack, follow: Follow | None = None) -> CrownHeat:
     return heat_crown(
         stack.layers,
         stack.film,
@@ -123,6 +155,7 @@ def _heated(case: Case, draws: Conditions, stack: CrownStack) -> CrownHeat:
         stack.decomposition,
         cells=CELLS,
         steps=STEPS,
+        follow=follow,
     )
 
 

@@ -159,7 +159,7 @@ def screen(
             tell((number + (i + 1) / work) / len(parts), f"Heating a crown of {polymer.material.name}")
             drawn = contacts[id]
             contact = None if drawn is None else drawn.taken(part)
-            run = run_polymer(case, own, gas, polymer.taken(part), contact, sizes[id][0], with_limit=part.start == 0)
+            run = run_polymer(case, own, gas, polymer.taken(part), contact, sizes[id][0], first=part.start == 0)
             gathered[id].add(run)
     gas_summary = _gas_summary(gas_parts, conditions)
     tell(1.0, "Judging")

@@ -9,7 +9,7 @@ import numpy as np
 
 from screening.judgement.contact import Contact
 from screening.judgement.printability import Printability
-from screening.judgement.ranking import Standing, life_of
+from screening.judgement.ranking import Standing
 from screening.judgement.sensitivity import Influence
 from screening.records.materials import Material
 
@@ -43,10 +43,15 @@ class CrownHistory:
 
 @dataclass(frozen=True)
 class Story:
-    """One material's result; `times` maps each mechanism to the time (n_draw,) [s] at which it would end the run."""
+    """One material's result.
+
+    `life` (n_draw,) [s] is when the first mechanism ends the run, empty where nothing is known; `times` maps each
+    mechanism to when it would end it by itself, of the draws that were followed to the horizon (`run.SHOWN`).
+    """
 
     material: Material
     standing: Standing | None
+    life: FloatArray
     times: Mapping[str, FloatArray]
     history: CrownHistory | None
     printability: Printability
@@ -56,11 +61,6 @@ class Story:
     influences: tuple[Influence, ...]
     missing: tuple[str, ...]
     rank: int = 0
-
-    @property
-    def life(self) -> FloatArray:
-        """When the first mechanism ends the run, (n_draw,) [s]; empty where nothing is known."""
-        return life_of(self.times) if self.times else np.empty(0)
 
     def with_rank(self, rank: int) -> Story:
         """Return the story with its rank among the others."""

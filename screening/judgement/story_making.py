@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
 from dataclasses import dataclass, field
 
 import numpy as np
@@ -43,6 +44,11 @@ class Gathered:
         return {name: np.concatenate(parts) for name, parts in self.times.items()}
 
 
+def _alone(times: Mapping[str, FloatArray]) -> dict[str, FloatArray]:
+    """Return the times of the draws of which every mechanism is known, whatever ends the run first."""
+    return {name: values[:SHOWN] for name, values in times.items()}
+
+
 def _history(part: PartRun, limit: FloatArray) -> CrownHistory:
     """Return the quantiles over the first SHOWN draws."""
     heat = part.heat
@@ -79,6 +85,7 @@ def polymer_story(
 ) -> Story:
     """Return the story of a material that was run."""
     times = run.joined()
+    life = life_of(times)
     place = standing(times, case.operation.target_run)
     # names with a dot are the metals' values
     inputs = {name: value for name, value in conditions.values.items() if "." not in name}
@@ -89,13 +96,14 @@ def polymer_story(
     return Story(
         material=polymer.material,
         standing=place,
-        times=times,
+        life=life,
+        times=_alone(times),
         history=run.history,
         printability=printability,
         contacts=contacts,
         print_diameter=size,
         reasons=reasons,
-        influences=influences(life_of(times), inputs, horizon_of(case)),
+        influences=influences(life, inputs, horizon_of(case)),
         missing=(),
     )
 
@@ -105,6 +113,7 @@ def unknown_story(case: Case, material: Material, missing: tuple[str, ...]) -> S
     return Story(
         material=material,
         standing=None,
+        life=np.empty(0),
         times={},
         history=None,
         printability=judge_printability(material, case.printer),
@@ -124,7 +133,8 @@ def baseline_story(case: Case, metal: Material, run: Gathered) -> Story:
     return Story(
         material=metal,
         standing=place,
-        times=times,
+        life=life_of(times),
+        times=_alone(times),
         history=run.history,
         printability=judge_printability(metal, case.printer),
         contacts={},

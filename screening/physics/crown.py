@@ -21,6 +21,8 @@ from screening.physics.crown_recession import recede
 
 Floats = NDArray[np.float64]
 
+Follow = Callable[[CrownHeat], Floats]
+
 DRAWS_ABREAST = 64
 RECEDING_ABREAST = 64
 
@@ -34,6 +36,7 @@ def heat_crown(
     decomposition: Decomposition | None = None,
     cells: int | Sequence[int] = 32,
     steps: int = 96,
+    follow: Follow | None = None,
 ) -> CrownHeat:
     """Return temperature against depth and time of a crown that is at `initial` when the films begin to act.
 
@@ -54,6 +57,8 @@ def heat_crown(
     decomposition : of the top layer
     cells : for the whole stack (shared out evenly, at least 12 a layer), or one number for each layer
     steps : to the last of `times`, growing geometrically from about a millisecond
+    follow : receding is dear; given what is known so far, return up to when [s] it is wanted, `(n_draw,)`. It is asked
+        once all faces that get to their onset are there, and again until it asks for no more. Left out: to the last
 
     Returns
     -------
@@ -99,11 +104,26 @@ def heat_crown(
     onset = np.full(count, np.inf) if ablation is None else ablation.onset
     arrival = Arrival.awaited(onset, stack.layer.size)
     _in_blocks(stack, lambda part, low: march_block(part, march, straight, low, history, arrival))
-    if ablation is not None:
-        _recede(stack, ablation, arrival, when, depth, USUAL_STEPS / steps, (history, recession, consumed))
     unknown = np.isnan(history.faces[-1, 0]) & np.isinf(arrival.time)
     recession[:, unknown], consumed[unknown] = np.nan, np.nan
-    return CrownHeat.of(when, depth, history, recession, consumed, stack.initial, single)
+    known = np.full(count, when.size - 1)
+
+    def so_far() -> CrownHeat:
+        followed = np.where(known < 0, 0.0, when[known])
+        return CrownHeat.of(when, depth, history, recession, consumed, followed, stack.initial, single)
+
+    if ablation is not None:
+        out = history, recession, consumed
+        columns = _await_onset(ablation, arrival, when, known, out)
+        while columns.size:
+            until = known * 0 + when.size - 1 if follow is None else _look(when, follow(so_far()))
+            wanted = columns[until[columns] > known[columns]]
+            if not wanted.size:
+                break
+            _recede(stack, ablation, arrival, wanted, until, when, depth, USUAL_STEPS / steps, out)
+            ended = ~np.isinf(consumed[wanted])
+            known[wanted] = np.where(ended, when.size - 1, until[wanted])
+    return so_far()
 
 
 def steady_crown(layers: Sequence[Layer], film: Film, back: Film, cells: int | Sequence[int] = 32) -> SteadyCrown:
@@ -123,23 +143,48 @@ def steady_crown(layers: Sequence[Layer], film: Film, back: Film, cells: int | S
     return SteadyCrown.of(depth, temperature, flow, single)
 
 
+def _await_onset(
+    ablation: Ablation, arrival: Arrival, times: Floats, known: NDArray[np.int64], out: tuple[History, Floats, Floats]
+) -> NDArray[np.int64]:
+    """Return the draws that have come to their onset; set the last look `known` of each and void what comes after it.
+
+    Draws whose decomposition is not known are void from the start.
+    """
+    history, recession, consumed = out
+    unknown = np.isnan(ablation.onset + ablation.heat + ablation.char)
+    arrived = np.isfinite(arrival.time) & ~unknown
+    known[arrived] = np.searchsorted(times, arrival.time[arrived], side="right") - 1
+    later = (np.arange(times.size)[:, None] > known) | unknown
+    for part in (history.temperature, history.faces, history.energy):
+        np.copyto(part, np.nan, where=later[:, None])
+    recession[later], consumed[unknown] = np.nan, np.nan
+    return np.flatnonzero(arrived & (known < times.size - 1))
+
+
+def _look(times: Floats, wanted: ArrayLike) -> NDArray[np.int64]:
+    """Return the first look that is not before the time wanted, else the last, `(n_draw,)`."""
+    return np.minimum(np.searchsorted(times, np.atleast_1d(wanted), side="left"), times.size - 1)
+
+
 def _recede(
     stack: Stack,
     ablation: Ablation,
     arrival: Arrival,
+    columns: NDArray[np.int64],
+    until: NDArray[np.int64],
     times: Floats,
     depth: Floats,
     scale: float,
     out: tuple[History, Floats, Floats],
 ) -> None:
-    """March the draws that have come to their onset on from there; void those whose decomposition is not known."""
-    unknown = np.isnan(ablation.onset + ablation.heat + ablation.char)
-    for part in (out[0].temperature, out[0].faces, out[0].energy, out[1], out[2]):
-        part[..., unknown] = np.nan
-    columns = np.flatnonzero(np.isfinite(arrival.time) & ~unknown)
+    """March draws on from their onset to the look `until`."""
     workers = min(os.cpu_count() or 1, -(-columns.size // RECEDING_ABREAST))
     shares = [columns[start::workers] for start in range(workers)]
-    _on_threads(shares, lambda own: recede(stack, ablation, arrival, own, times, depth, scale, RECEDING_ABREAST, out))
+
+    def one(own: NDArray[np.int64]) -> None:
+        recede(stack, ablation, arrival, own, until, times, depth, scale, RECEDING_ABREAST, out)
+
+    _on_threads(shares, one)
 
 
 def _in_blocks(stack: Stack, work: Callable[[Stack, int], None]) -> None:

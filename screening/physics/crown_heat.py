@@ -44,6 +44,7 @@ class CrownHeat:
     back_temperature : of the face beneath, same shape [K]
     recession : polymer gone from the top layer [m], same shape
     consumed_at : when the top layer was consumed, inf if never, `()` or `(n_draw,)` [s]
+    followed : the last of `times` at which the draw is known; all is NaN after it, same shape [s]
     energy_in, energy_out, energy_ring, energy_stored : through the gas face (what char and decomposition take
         included), out beneath, to the rings, and left in the stack above its start, per face area, since the
         start [J/m2]
@@ -58,6 +59,7 @@ class CrownHeat:
     back_temperature: Floats
     recession: Floats
     consumed_at: Floats
+    followed: Floats
     energy_in: Floats
     energy_out: Floats
     energy_ring: Floats
@@ -73,6 +75,7 @@ class CrownHeat:
         history: History,
         recession: Floats,
         consumed: Floats,
+        followed: Floats,
         initial: Floats,
         single: bool,
     ) -> CrownHeat:
@@ -88,6 +91,7 @@ class CrownHeat:
             back_temperature=faces[:, 1],
             recession=recession,
             consumed_at=consumed[0] if single else consumed,
+            followed=followed[0] if single else followed,
             energy_in=energy[:, 0],
             energy_out=energy[:, 1],
             energy_ring=energy[:, 2],
@@ -95,6 +99,15 @@ class CrownHeat:
             energy_lost=energy[:, 4],
             initial=initial[0] if single else initial,
         )
+
+    def held(self, values: Floats) -> Floats:
+        """Return a history `(n_time[, n_draw])` that stays after `followed` as it was at the last look."""
+        if np.all(self.followed == self.times[-1]):
+            return values
+        last = np.maximum(np.searchsorted(self.times, self.followed, side="right") - 1, 0)
+        at = np.minimum(np.arange(self.times.size)[:, None], np.atleast_1d(last))
+        found: Floats = np.take_along_axis(values.reshape(self.times.size, -1), at, axis=0).reshape(values.shape)
+        return found
 
     def temperature_at(self, depth: ArrayLike) -> Floats:
         """Return temperature at `depth` below the original gas face [m], `(n_time[, n_draw])` [K].
@@ -118,7 +131,8 @@ class CrownHeat:
 
         Interpolated between the start and `times` as straight in the square root of time (as a face warms under
         a steady flux), so `times` must be close enough for the purpose: `crown_grid.crown_times` gives the
-        solver's own steps. Polymer that has receded counts as having reached any temperature.
+        solver's own steps. Polymer that has receded counts as having reached any temperature;
+        what comes after `followed` is not looked at.
 
         Parameters
         ----------
@@ -142,6 +156,7 @@ class CrownHeat:
         unknown = unknown | (place < 0) | (place > bottom * (1 + 1e-9))
         # a receding face passes its own temperature on: the crossing falls between the looks before and after
         level = np.where(gone | np.isnan(level), np.inf, level)
+        level = np.where(self.times[:, None] > np.atleast_1d(self.followed), -np.inf, level)
         level = np.vstack([np.broadcast_to(np.asarray(self.initial), count)[None], level])
         root = np.sqrt(np.concatenate([[0.0], self.times]))
         passed = level >= wanted
@@ -149,7 +164,7 @@ class CrownHeat:
         high = np.take_along_axis(level, after[None], axis=0)[0]
         low = np.take_along_axis(level, after[None] - 1, axis=0)[0]
         rise = np.where(high > low, high - low, 1.0)
-        share = np.where(np.isinf(high), 1.0, np.clip((wanted - low) / rise, 0.0, 1.0))
+        share = np.where(high == np.inf, 1.0, np.clip((wanted - low) / rise, 0.0, 1.0))
         crossing = (root[after - 1] + share * (root[after] - root[after - 1])) ** 2
         reached = np.where(passed.any(axis=0), np.where(passed[0], 0.0, crossing), np.inf)
         reached = np.where(unknown, np.nan, reached)

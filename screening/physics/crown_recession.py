@@ -114,13 +114,12 @@ def _void(history, recession, k, column, gone):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _finish_step(lanes, d, column, k, now, step, times, depth, out):  # type: ignore[no-untyped-def]
+def _finish_step(lanes, d, column, k, now, step, end, times, depth, out):  # type: ignore[no-untyped-def]
     """Write what one lane's step has passed; return the next look and whether the draw is done."""
     history, recession, consumed = out
-    end = times[-1]
     _add_up(lanes, d, step)
     last = now + step >= end * (1.0 - 1e-12)
-    while k < times.size and (last or times[k] <= now + step):
+    while k < times.size and times[k] <= (end if last else now + step):
         weights = blend_weights(min((times[k] - now) / step, 1.0))
         write_draw(lanes, d, weights, column, depth, k, history, recession)
         k += 1
@@ -134,12 +133,12 @@ def _finish_step(lanes, d, column, k, now, step, times, depth, out):  # type: ig
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def recede(stack, ablation, arrival, columns, times, depth, scale, abreast, out):  # type: ignore[no-untyped-def]
-    """March the draws `columns` on from their arrival at the onset; overwrite their history from there.
+def recede(stack, ablation, arrival, columns, until, times, depth, scale, abreast, out):  # type: ignore[no-untyped-def]
+    """March the draws `columns` on from their arrival at the onset; overwrite their history from there to the look `until`.
 
-    `scale` shortens all steps; `abreast` is how many draws stand side by side: a lane that is done takes the next.
+    `until` (n_draw,) is the index of the last look wanted of each draw; `scale` shortens all steps; `abreast` is how many draws stand side by side: a lane that is done takes the next.
     """
-    lanes, end = new_lanes(stack, abreast), times[-1]
+    lanes, end = new_lanes(stack, abreast), np.zeros(abreast)
     run = np.zeros(abreast, np.bool_)
     column, k = np.zeros(abreast, np.int64), np.zeros(abreast, np.int64)
     step, now, before = np.ones(abreast), np.zeros(abreast), np.full(abreast, np.inf)
@@ -153,9 +152,10 @@ def recede(stack, ablation, arrival, columns, times, depth, scale, abreast, out)
                 column[d], now[d] = columns[waiting], arrival.time[columns[waiting]]
                 waiting += 1
                 k[d] = np.searchsorted(times, now[d], side="right")
-                if k[d] < times.size:
+                end[d] = times[until[column[d]]]
+                if k[d] <= until[column[d]]:
                     load(stack, ablation, arrival, column[d], lanes, d)
-                    step[d] = min(scale * (FIRST_OF_AGE * now[d] + 1e-3), end - now[d])
+                    step[d] = min(scale * (FIRST_OF_AGE * now[d] + 1e-3), end[d] - now[d])
                     run[d], before[d] = True, np.inf
                     active += 1
         _both_stages(lanes, run, inverse, known, gone_known, step, before)
@@ -163,10 +163,10 @@ def recede(stack, ablation, arrival, columns, times, depth, scale, abreast, out)
             if run[d]:
                 done = False
                 if _holds(lanes, d, scale):
-                    k[d], done = _finish_step(lanes, d, column[d], k[d], now[d], step[d], times, depth, out)
+                    k[d], done = _finish_step(lanes, d, column[d], k[d], now[d], step[d], end[d], times, depth, out)
                     now[d] += step[d]
                     before[d] = step[d]
-                    step[d] = _next_step(lanes, d, step[d], now[d], end, scale)
+                    step[d] = _next_step(lanes, d, step[d], now[d], end[d], scale)
                 else:
                     step[d] *= 0.25
                     before[d] = np.inf

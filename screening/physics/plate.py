@@ -199,6 +199,7 @@ def crown_collapse_time(
     plate: Plate,
     load: ArrayLike,
     section: Section | None = None,
+    known_until: ArrayLike = np.inf,
 ) -> FloatArray:
     """Return when the crown collapses, without working out the whole history.
 
@@ -212,10 +213,11 @@ def crown_collapse_time(
     depth, temperature, curve, section : as in `plastic_moment`
     plate : Plate, the radius, the edge factor and the shear ratio
     load : [Pa] (n_draw,)
+    known_until : [s] (n_draw,), later times are not looked at
 
     Returns
     -------
-    [s] (n_draw,) or (); 0 at the start, inf never, NaN where a needed value is NaN
+    [s] (n_draw,) or (); 0 at the start, inf not by `known_until`, NaN where a needed value is NaN
     """
     moments = np.asarray(times, dtype=float)
     span, factor, pressure = (np.asarray(v, dtype=float) for v in (plate.radius, plate.edge_factor, load))
@@ -223,13 +225,15 @@ def crown_collapse_time(
     n_time, _, n_draw = arrays.temperature.shape
     if moments.shape != (n_time,) or np.any(np.diff(moments) <= 0):
         raise OutOfRange(f"times {moments.shape}: must be ({n_time},) like the temperature, and rise")
+    levels = _per_draw(np.searchsorted(moments, known_until, side="right").astype(float), n_draw)
     level, before, after = bracket_collapse(
         *arrays.for_kernel(),
         _per_draw(factor / span**2, n_draw),
         _per_draw(2.0 * plate.shear_ratio / span, n_draw),
         _per_draw(pressure, n_draw),
+        levels,
     )
-    inside = (level > 0) & (level < n_time)
+    inside = (level > 0) & (level < levels)
     index = np.where(inside, level, 1).astype(int)
     drop = np.where(inside, before - after, 1.0)
     share = np.where(inside, (before - pressure) / np.where(drop > 0, drop, 1.0), 0.0)
@@ -240,12 +244,13 @@ def crown_collapse_time(
 
 def _per_draw(value: FloatArray, n_draw: int) -> FloatArray:
     """Return a number or (n_draw,) as a contiguous (n_draw,)."""
-    return _owned(np.broadcast_to(value, (n_draw,)))
+    return _owned(value, (n_draw,))
 
 
-def _owned(array: FloatArray) -> FloatArray:
-    """Return a contiguous, writeable array, the one kind the kernel is compiled for."""
-    return np.require(array, dtype=np.float64, requirements=["C", "W"])
+def _owned(array: FloatArray, shape: tuple[int, ...]) -> FloatArray:
+    """Return the array broadcast to `shape`, contiguous and writeable, the one kind the kernel is compiled for."""
+    whole = array if array.shape == shape else np.broadcast_to(array, shape)
+    return np.require(whole, dtype=np.float64, requirements=["C", "W"])
 
 
 def _prepare(
@@ -283,13 +288,13 @@ def _prepare(
         knots[row, : count[row]] = item.temperature.reshape(count[row], -1)
         heights[row, : count[row]] = item.strength.reshape(count[row], -1)
     return _Arrays(
-        depth=_owned(np.broadcast_to(nodes if nodes.ndim == 2 else nodes[:, None], (nodes.shape[0], n_draw))),
-        temperature=_owned(np.broadcast_to(field, (*field.shape[:2], n_draw))),
+        depth=_owned(nodes if nodes.ndim == 2 else nodes[:, None], (nodes.shape[0], n_draw)),
+        temperature=_owned(field, (*field.shape[:2], n_draw)),
         knots=knots,
         heights=heights,
         knot_count=count,
         layer=_layers(part.layer, nodes.shape[0] - 1, len(curves)),
-        recession=_owned(np.broadcast_to(lost, (field.shape[0], n_draw))),
+        recession=_owned(lost, (field.shape[0], n_draw)),
         bonded=part.bonded,
         drawn=bool(draws),
     )

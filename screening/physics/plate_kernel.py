@@ -12,7 +12,7 @@ import numpy as np
 from screening.physics.temperature_curve import FloatArray
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, error_model="numpy")
 def _piece_value(piece: int, temperature: float, knots: FloatArray, heights: FloatArray) -> float:
     """Strength on one straight piece: -1 below the first knot, n_knot - 1 above the last."""
     if piece < 0:
@@ -25,7 +25,7 @@ def _piece_value(piece: int, temperature: float, knots: FloatArray, heights: Flo
     return heights[piece] + (heights[piece + 1] - heights[piece]) * (temperature - knots[piece]) / width
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, error_model="numpy")
 def _add_cell(
     top: float,
     bottom: float,
@@ -62,7 +62,7 @@ def _add_cell(
         piece += 1 if rising else -1
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, error_model="numpy")
 def _moment_of_lines(lines: FloatArray, first: int, last: int) -> tuple[float, float]:
     """Return (moment about the axis of equal force, whole force) per width of lines first..last-1."""
     force = 0.0
@@ -88,7 +88,7 @@ def _moment_of_lines(lines: FloatArray, first: int, last: int) -> tuple[float, f
     return moment, force
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, error_model="numpy")
 def _about(axis: float, start: float, end: float, left: float, right: float) -> float:
     """Integral of strength times distance from `axis` over one straight line of strength."""
     if start < axis < end:
@@ -98,13 +98,25 @@ def _about(axis: float, start: float, end: float, left: float, right: float) -> 
     return (end - start) * (a * (2.0 * left + right) + b * (left + 2.0 * right)) / 6.0
 
 
-@numba.njit(cache=True)
+@numba.njit(cache=True, error_model="numpy")
+def known_curves(knots: FloatArray, heights: FloatArray, knot_count: FloatArray) -> FloatArray:
+    """Return which of one draw's curves (n_curve, n_knot) hold no NaN, (n_curve,)."""
+    known = np.ones(knots.shape[0], np.bool_)
+    for curve in range(knots.shape[0]):
+        for knot in range(int(knot_count[curve])):
+            if np.isnan(knots[curve, knot] + heights[curve, knot]):
+                known[curve] = False
+    return known
+
+
+@numba.njit(cache=True, error_model="numpy")
 def section_of_draw(
     depth: FloatArray,
     temperature: FloatArray,
     knots: FloatArray,
     heights: FloatArray,
     knot_count: FloatArray,
+    known: FloatArray,
     layer: FloatArray,
     recession: float,
     bonded: bool,
@@ -112,7 +124,8 @@ def section_of_draw(
 ) -> tuple[float, float]:
     """Return (plastic moment [N], force [N/m]) of one section: depth and temperature (n_depth,).
 
-    knots, heights (n_curve, n_knot); layer (n_depth - 1,) the curve of each cell; loose layers add moments.
+    knots, heights (n_curve, n_knot); known (n_curve,) whether a curve has no NaN; layer (n_depth - 1,) the curve of each
+    cell; loose layers add moments.
     """
     count, first, moment, force = 0, 0, 0.0, 0.0
     for cell in range(depth.size - 1):
@@ -135,14 +148,14 @@ def section_of_draw(
             return np.nan, np.nan
         curve = int(layer[cell])
         used = int(knot_count[curve])
-        if np.isnan(knots[curve, :used]).any() or np.isnan(heights[curve, :used]).any():
+        if not known[curve]:
             return np.nan, np.nan
         count = _add_cell(top, bottom, hot, cold, knots[curve, :used], heights[curve, :used], lines, count)
     part, pull = _moment_of_lines(lines, first, count)
     return moment + part, force + pull
 
 
-@numba.njit(cache=True, parallel=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def section_history(
     depth: FloatArray,
     temperature: FloatArray,
@@ -156,13 +169,14 @@ def section_history(
     """Return moment and force (n_time, n_draw); depth (n_depth, n_draw), knots (n_curve, n_knot, n_draw)."""
     n_time, n_depth, n_draw = temperature.shape
     moment, force = np.empty((n_time, n_draw)), np.empty((n_time, n_draw))
-    for draw in numba.prange(n_draw):
+    for draw in range(n_draw):
         lines = np.empty(((n_depth - 1) * (knots.shape[1] + 1), 4))
         here, curve_knots, curve_heights = (
             depth[:, draw].copy(),
             knots[:, :, draw].copy(),
             heights[:, :, draw].copy(),
         )
+        known = known_curves(curve_knots, curve_heights, knot_count)
         for time in range(n_time):
             moment[time, draw], force[time, draw] = section_of_draw(
                 here,
@@ -170,6 +184,7 @@ def section_history(
                 curve_knots,
                 curve_heights,
                 knot_count,
+                known,
                 layer,
                 recession[time, draw],
                 bonded,
@@ -178,7 +193,7 @@ def section_history(
     return moment, force
 
 
-@numba.njit(cache=True, parallel=True)
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def bracket_collapse(
     depth: FloatArray,
     temperature: FloatArray,
@@ -191,22 +206,25 @@ def bracket_collapse(
     moment_factor: FloatArray,
     force_factor: FloatArray,
     load: FloatArray,
+    levels: FloatArray,
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Bisect the time levels, per draw: return the level after the crossing and the limit before and after.
 
-    Level 0: collapsed at the start; n_time: never; -1: a needed value is NaN. The limit must not rise in
-    time.
+    Only the first `levels` (n_draw,) of each draw are looked at. Level 0: collapsed at the start; `levels`: not within
+    them; -1: a needed value is NaN. The limit must not rise in time.
     """
-    n_time, n_depth, n_draw = temperature.shape
+    _, n_depth, n_draw = temperature.shape
     level, before, after = np.empty(n_draw), np.empty(n_draw), np.empty(n_draw)
-    for draw in numba.prange(n_draw):
+    for draw in range(n_draw):
         lines = np.empty(((n_depth - 1) * (knots.shape[1] + 1), 4))
         here, curve_knots, curve_heights = (
             depth[:, draw].copy(),
             knots[:, :, draw].copy(),
             heights[:, :, draw].copy(),
         )
-        low, high = -1, n_time
+        known = known_curves(curve_knots, curve_heights, knot_count)
+        last = int(levels[draw])
+        low, high = -1, last
         limit_low, limit_high = np.nan, np.nan
         unknown = False
         probe = 0
@@ -217,6 +235,7 @@ def bracket_collapse(
                 curve_knots,
                 curve_heights,
                 knot_count,
+                known,
                 layer,
                 recession[probe, draw],
                 bonded,
@@ -232,7 +251,7 @@ def bracket_collapse(
                 low, limit_low = probe, limit
             if high - low <= 1:
                 break
-            probe = n_time - 1 if high == n_time else (low + high) // 2
+            probe = last - 1 if high == last else (low + high) // 2
         level[draw] = -1 if unknown else high
         before[draw], after[draw] = limit_low, limit_high
     return level, before, after

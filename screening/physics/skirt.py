@@ -78,6 +78,7 @@ def warm_skirt(
     crankcase_temperature: ArrayLike,
     initial: ArrayLike,
     cells: int = 16,
+    growth: float = 0.05,
 ) -> SkirtHeat:
     """Return the skirt's temperatures while the bore warms.
 
@@ -93,6 +94,7 @@ def warm_skirt(
     crankcase_film, crankcase_temperature : [W/(m2 K)], [K] inside, (n_draw,)
     initial : [K] (n_draw,)
     cells : number of rings across the wall
+    growth : how long a step may get, as a share of the time gone by [1]
 
     Returns
     -------
@@ -100,8 +102,8 @@ def warm_skirt(
 
     Notes
     -----
-    Finite volumes in space, TR-BDF2 in time, both second order; steps start at a thousandth of the wall's own
-    time and grow to a twentieth of the time gone by.
+    Finite volumes in space, TR-BDF2 in time, both second order; steps start at a fiftieth of `growth` times the
+    wall's own time.
     """
     moments = np.ascontiguousarray(times, dtype=float)
     if moments.ndim != 1 or moments.size == 0 or moments[0] < 0 or np.any(np.diff(moments) <= 0):
@@ -110,14 +112,14 @@ def warm_skirt(
         raise OutOfRange("oil_film and crankcase_film must be above 0")
     capacity = np.asarray(wall.density, dtype=float) * np.asarray(wall.heat_capacity, dtype=float)
     thick, k = np.asarray(wall.thickness, dtype=float), np.asarray(wall.conductivity, dtype=float)
-    fine = 0.001 * np.minimum(thick**2 * capacity / k, np.asarray(bore.time_constant, dtype=float))
+    fine = growth / 50 * np.minimum(thick**2 * capacity / k, np.asarray(bore.time_constant, dtype=float))
     given = [wall.outer_radius, thick, k, capacity, oil_film, crankcase_film, crankcase_temperature]
     given += [bore.start, bore.settled, bore.time_constant, initial, fine]
     rows = np.broadcast_arrays(*(np.asarray(v, dtype=float) for v in given))
     inputs = np.stack([row.reshape(-1) for row in rows])
     known = ~np.isnan(inputs).any(axis=0)
     temperature = np.full((moments.size, cells, inputs.shape[1]), np.nan)
-    temperature[:, :, known] = skirt_history(moments, np.ascontiguousarray(inputs[:, known]), cells)
+    temperature[:, :, known] = skirt_history(moments, np.ascontiguousarray(inputs[:, known]), cells, growth)
     middle = (np.arange(cells) + 0.5)[:, None] / cells
     radius = inputs[0] - inputs[1] * (1.0 - middle)
     if rows[0].ndim == 0:
