@@ -10,6 +10,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import ArrayLike
 
 from screening.judgement.conditions import Conditions
 from screening.judgement.crown_stack import CrownStack
@@ -59,15 +60,10 @@ def crown_load(draws: Conditions, gas: GasSide) -> Load:
     return Load(running, starting, starting / draws["start_rate_gain"])
 
 
-def carried_temperature(heat: CrownHeat) -> FloatArray:
-    """Return the crown's temperature with what has burned away as hot as carries nothing."""
-    receding = np.flatnonzero(heat.recession[-1] != 0)  # NaN too: not followed to the end
-    if not receding.size:
-        return heat.temperature
-    hot, own = heat.temperature.copy(), heat.temperature[..., receding]
-    gone = np.isnan(own) & (heat.recession[:, receding] > 0)[:, None]
-    hot[..., receding] = np.where(gone, _CARRIES_NOTHING, own)
-    return hot
+def carried_temperature(heat: CrownHeat, few: slice) -> FloatArray:
+    """Return some draws' crown temperature with what has burned away as hot as carries nothing."""
+    own = heat.temperature[..., few]
+    return np.where(np.isnan(own) & (heat.recession[:, few] > 0)[:, None], _CARRIES_NOTHING, own)
 
 
 def first_reached(heat: CrownHeat, excess: FloatArray) -> FloatArray:
@@ -84,18 +80,17 @@ def crown_plate(draws: Conditions) -> Plate:
     return Plate(draws["bore"] / 2 - draws["skirt_wall"], draws["plate_edge_factor"])
 
 
-def collapse(
-    draws: Conditions, stack: CrownStack, heat: CrownHeat, hot: FloatArray, load: Load, lost: FloatArray
-) -> FloatArray:
-    """Return when the limit pressure of the plate, at `carried_temperature`, falls to the load, at the start or running."""
-    plate, gone = crown_plate(draws), heat.recession + lost
+def collapse(draws: Conditions, stack: CrownStack, heat: CrownHeat, load: Load, lost: ArrayLike) -> FloatArray:
+    """Return when the limit pressure of the plate falls to the load, at the start or running."""
+    # a hair more than is gone, so that no cell of a crown that is used up is left over by rounding
+    plate, gone = crown_plate(draws), heat.recession * (1 + 1e-9) + lost
     layer, bonded = stack.cell_layer(heat.depth), len(stack.layers) == 1
     curves = list(stack.curves)
 
     def against(pressure: FloatArray, levels: slice) -> FloatArray:
         section = Section(layer=layer, recession=gone[levels], bonded=bonded)
         times, known = heat.times[levels], heat.followed
-        return crown_collapse_time(times, heat.depth, hot[levels], curves, plate, pressure, section, known)
+        return crown_collapse_time(times, heat.depth, heat.temperature[levels], curves, plate, pressure, section, known)
 
     opening = slice(0, int(np.searchsorted(heat.times, START_LASTS)) + 1)
     starting = against(load.starting_flow, opening)
@@ -156,13 +151,11 @@ def pin_boss(draws: Conditions, polymer: Polymer, heat: CrownHeat, load: Load) -
     return np.where(limit[0] <= load.running, 0.0, found)
 
 
-def softened_depth(
-    polymer: Polymer, stack: CrownStack, heat: CrownHeat, hot: FloatArray, few: slice
-) -> FloatArray:
+def softened_depth(polymer: Polymer, stack: CrownStack, heat: CrownHeat, hot: FloatArray, few: slice) -> FloatArray:
     """Return how deep the polymer has softened or burned away in some draws, (n_time, n_few) [m]; `hot` is
-    `carried_temperature`."""
+    their `carried_temperature`."""
     own = stack.cell_layer(heat.depth) == len(stack.layers) - 1
     depth = heat.depth if heat.depth.ndim == 1 else heat.depth[:, few]
     width = np.diff(depth, axis=0)[own].reshape(int(own.sum()), -1)
-    middle = (hot[:, :-1, few] + hot[:, 1:, few])[:, own] / 2
+    middle = (hot[:, :-1] + hot[:, 1:])[:, own] / 2
     return np.sum(np.where(middle > polymer.softening[few], width, 0.0), axis=1)

@@ -82,15 +82,14 @@ def run_polymer(
     cracks = m.cracking(draws, polymer, stack, load)
 
     def follow(heat: CrownHeat) -> FloatArray:
-        falls = m.collapse(draws, stack, heat, m.carried_temperature(heat), load, np.zeros(draws.n_draw))
+        falls = m.collapse(draws, stack, heat, load, 0.0)
         return _wanted(heat, np.fmin(np.fmin(falls, cracks), fit.seizes_at), SHOWN if first else 0)
 
     heat = _heated(case, draws, stack, follow)
     swing = crown_swing(draws, gas, stack.layers[0], polymer["glass_transition"])
     attack = attack_in_run(case, draws, gas, polymer, heat, contact)
-    hot = m.carried_temperature(heat)
     times = {
-        m.COLLAPSE: m.collapse(draws, stack, heat, hot, load, attack.lost_depth),
+        m.COLLAPSE: m.collapse(draws, stack, heat, load, attack.lost_depth),
         m.BRITTLE: cracks,
         m.RING_LAND: m.ring_land(draws, polymer, stack, heat),
         m.SEIZURE: fit.seizes_at,
@@ -101,8 +100,9 @@ def run_polymer(
         times[m.DECOMPOSITION] = m.decomposition(draws, gas, polymer, heat)
         times[m.IGNITION] = m.surface_ignition(draws, polymer, heat, swing)
     few = slice(0, SHOWN if first else 0)
+    hot = m.carried_temperature(heat, few)
     softened = m.softened_depth(polymer, stack, heat, hot, few)
-    limit = _limit(draws, stack, heat, hot, attack.lost_depth) if first else None
+    limit = _limit(draws, stack, heat, hot, attack.lost_depth, few) if first else None
     return PartRun(times, heat, limit, load, softened, polymer.softening, swing, fit)
 
 
@@ -130,13 +130,13 @@ def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> P
     stack = metal_piston_stack(case, draws, gas, metal)
     heat = _heated(case, draws, stack)
     load = m.crown_load(draws, gas)
-    none, hot = np.zeros(draws.n_draw), m.carried_temperature(heat)
+    none, few = np.zeros(draws.n_draw), slice(0, SHOWN)
     swing = crown_swing(draws, gas, stack.layers[0], none + COLD_CROWN)
-    times = {m.COLLAPSE: m.collapse(draws, stack, heat, hot, load, none)}
+    times = {m.COLLAPSE: m.collapse(draws, stack, heat, load, 0.0)}
     return PartRun(
         times,
         heat,
-        _limit(draws, stack, heat, hot, none),
+        _limit(draws, stack, heat, m.carried_temperature(heat, few), none, few),
         load,
         none + np.zeros((heat.times.size, 1)),
         none,
@@ -159,9 +159,10 @@ def _heated(case: Case, draws: Conditions, stack: CrownStack, follow: Follow | N
     )
 
 
-def _limit(draws: Conditions, stack: CrownStack, heat: CrownHeat, hot: FloatArray, lost: FloatArray) -> FloatArray:
-    """Return the limit pressure's history for the first SHOWN draws, (n_time, SHOWN) [Pa]; it is dear and only shown."""
-    few = slice(0, SHOWN)
+def _limit(
+    draws: Conditions, stack: CrownStack, heat: CrownHeat, hot: FloatArray, lost: FloatArray, few: slice
+) -> FloatArray:
+    """Return the limit pressure's history of a few draws at their `hot` temperatures, (n_time, n_few) [Pa]."""
     depth = heat.depth if heat.depth.ndim == 1 else heat.depth[:, few]
     curves = [StrengthCurve(curve.temperature[..., few], curve.strength[..., few]) for curve in stack.curves]
     plate = m.crown_plate(draws.taken(few))
@@ -170,4 +171,4 @@ def _limit(draws: Conditions, stack: CrownStack, heat: CrownHeat, hot: FloatArra
         recession=heat.recession[:, few] + lost[few],
         bonded=len(stack.layers) == 1,
     )
-    return limit_pressure(depth, hot[..., few], curves, plate.radius, plate.edge_factor, section=section)
+    return limit_pressure(depth, hot, curves, plate.radius, plate.edge_factor, section=section)

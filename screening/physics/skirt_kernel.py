@@ -41,7 +41,13 @@ def _solve(side: FloatArray, weight: float, pivot: FloatArray, off: FloatArray, 
 
 @numba.njit(cache=True, error_model="numpy")
 def _known(
-    mass: FloatArray, side: FloatArray, films: FloatArray, faces: FloatArray, weight: float, cell: FloatArray, right: FloatArray
+    mass: FloatArray,
+    side: FloatArray,
+    films: FloatArray,
+    faces: FloatArray,
+    weight: float,
+    cell: FloatArray,
+    right: FloatArray,
 ) -> None:
     """Fill mass * cell + weight * heat into each cell; `films` and `faces` are those inside and outside."""
     count = cell.size
