@@ -80,22 +80,29 @@ def crown_plate(draws: Conditions) -> Plate:
     return Plate(draws["bore"] / 2 - draws["skirt_wall"], draws["plate_edge_factor"])
 
 
-def collapse(draws: Conditions, stack: CrownStack, heat: CrownHeat, load: Load, lost: ArrayLike) -> FloatArray:
-    """Return when the limit pressure of the plate falls to the load, at the start or running."""
+def collapse(
+    draws: Conditions, stack: CrownStack, heat: CrownHeat, load: Load, lost: ArrayLike, among: ArrayLike = True
+) -> FloatArray:
+    """Return when the limit pressure of the plate falls to the load, at the start or running.
+
+    `lost` (n_draw,) [m] is the depth that carries nothing from the start; only draws `among` are looked at, the others
+    are 0.
+    """
     # a hair more than is gone, so that no cell of a crown that is used up is left over by rounding
     plate, gone = crown_plate(draws), heat.recession * (1 + 1e-9) + lost
     layer, bonded = stack.cell_layer(heat.depth), len(stack.layers) == 1
     curves = list(stack.curves)
 
-    def against(pressure: FloatArray, levels: slice) -> FloatArray:
+    def against(pressure: FloatArray, wanted: ArrayLike, levels: slice) -> FloatArray:
         section = Section(layer=layer, recession=gone[levels], bonded=bonded)
-        times, known = heat.times[levels], heat.followed
-        return crown_collapse_time(times, heat.depth, heat.temperature[levels], curves, plate, pressure, section, known)
+        times, field = heat.times[levels], heat.temperature[levels]
+        asked = np.where(wanted, pressure, np.inf)  # nothing carries it, which is soon found
+        return crown_collapse_time(times, heat.depth, field, curves, plate, asked, section, heat.followed)
 
     opening = slice(0, int(np.searchsorted(heat.times, START_LASTS)) + 1)
-    starting = against(load.starting_flow, opening)
-    ended = starting < START_LASTS  # what has ended need not be looked at again: nothing carries an infinite load
-    return np.where(ended, starting, against(np.where(ended, np.inf, load.running), slice(None)))
+    starting = against(load.starting_flow, among, opening)
+    ended = starting < START_LASTS
+    return np.where(ended, starting, against(load.running, ~ended, slice(None)))
 
 
 def cracking(draws: Conditions, polymer: Polymer, stack: CrownStack, load: Load) -> FloatArray:

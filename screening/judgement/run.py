@@ -80,22 +80,27 @@ def run_polymer(
     load = m.crown_load(draws, gas)
     fit = fit_of_polymer(case, draws, polymer, output_times(horizon_of(case)), drawn_size)
     cracks = m.cracking(draws, polymer, stack, load)
+    falls, still = np.zeros(draws.n_draw), np.ones(draws.n_draw, dtype=bool)
 
     def follow(heat: CrownHeat) -> FloatArray:
-        falls = m.collapse(draws, stack, heat, load, 0.0)
-        return _wanted(heat, np.fmin(np.fmin(falls, cracks), fit.seizes_at), SHOWN if first else 0)
+        falls[still] = m.collapse(draws, stack, heat, load, 0.0, still)[still]
+        wanted = _wanted(heat, np.fmin(np.fmin(falls, cracks), fit.seizes_at), SHOWN if first else 0)
+        still[:] = wanted > heat.followed
+        return wanted
 
     heat = _heated(case, draws, stack, follow)
-    swing = crown_swing(draws, gas, stack.layers[0], polymer["glass_transition"])
     attack = attack_in_run(case, draws, gas, polymer, heat, contact)
+    still |= attack.lost_depth > 0
+    falls[still] = m.collapse(draws, stack, heat, load, attack.lost_depth, still)[still]
     times = {
-        m.COLLAPSE: m.collapse(draws, stack, heat, load, attack.lost_depth),
+        m.COLLAPSE: falls,
         m.BRITTLE: cracks,
         m.RING_LAND: m.ring_land(draws, polymer, stack, heat),
         m.SEIZURE: fit.seizes_at,
         m.PIN_BOSS: m.pin_boss(draws, polymer, heat, load),
         m.FUEL_ATTACK: attack.time,
     }
+    swing = crown_swing(draws, gas, stack.layers[0], polymer["glass_transition"])
     if stack.decomposition is not None:
         times[m.DECOMPOSITION] = m.decomposition(draws, gas, polymer, heat)
         times[m.IGNITION] = m.surface_ignition(draws, polymer, heat, swing)

@@ -46,7 +46,7 @@ def swing_over_cycle(
         `(n_harmonic, n_draw)`, complex [W/m2]
     cycle_frequency : cycles a second (of a four-stroke: half the speed), a number or `(n_draw,)` [1/s]
     effusivity : sqrt(k rho c), a number or `(n_draw,)` [J/(m2 K s^0.5)]
-    samples : instants over the cycle; default 8 per period of the highest harmonic
+    samples : instants over the cycle, more than two per period of the highest harmonic; default 8
 
     Raises
     ------
@@ -69,8 +69,8 @@ def swing_over_cycle(
     with np.errstate(invalid="ignore"):  # NaN in, NaN out
         response = rows / (np.atleast_1d(e) * np.sqrt(1j * omega))
     instants = samples or HIGHEST_HARMONIC_SAMPLES * order.size
-    turn = 2.0 * np.pi * np.outer(np.arange(instants) / instants, order)
-    swing = np.cos(turn) @ response.real - np.sin(turn) @ response.imag
+    spectrum = np.concatenate([np.zeros_like(response[:1]), response * (instants / 2.0)])
+    swing = np.fft.irfft(spectrum, instants, axis=0)
     return swing[:, 0] if single else swing
 
 
