@@ -24,7 +24,7 @@ Floats = NDArray[np.float64]
 Follow = Callable[[CrownHeat], Floats]
 
 DRAWS_ABREAST = 64
-RECEDING_ABREAST = 64
+RECEDING_ABREAST = 32
 
 
 def heat_crown(

@@ -50,7 +50,7 @@ class Lanes(NamedTuple):
     old: State
     middle: State
     new: State
-    sound: np.ndarray  # (n_lane,) whether the step was solved
+    stands: np.ndarray  # (n_lane,) whether the stage moves still, has settled or has failed
     work: np.ndarray  # (5, n_cell + 2, n_lane) room for one Newton solution
     row: np.ndarray  # (6, n_lane) what holds for a lane during an iteration
     room: np.ndarray  # (8, n_lane) room for what is carried from row to row
@@ -82,7 +82,7 @@ def new_lanes(stack, count):  # type: ignore[no-untyped-def]
     return Lanes(
         own, n_top, np.empty(count), np.empty(count), np.empty(count), np.zeros((2, count)), np.empty(count),
         np.zeros(linked), np.zeros(linked), np.empty(linked), np.empty((2, 3, count)), _new_state(n_cell, count), _new_state(n_cell, count),
-        _new_state(n_cell, count), np.ones(count, np.bool_), np.zeros((5, n_cell + 2, count)), np.zeros((6, count)),
+        _new_state(n_cell, count), np.zeros(count, np.int64), np.zeros((5, n_cell + 2, count)), np.zeros((6, count)),
         np.zeros((8, count)), np.zeros((2, 3, count)),
     )  # fmt: skip
 
@@ -136,7 +136,7 @@ def load(stack, ablation, arrival, column, lanes, d):  # type: ignore[no-untyped
         old.total[i, d] = arrival.total[i, column]
     old.total[3, d], old.flow[3, d] = 0.0, 0.0
     old.gone[d], old.speed[d], old.held[d] = 0.0, 0.0, 1.0
-    lanes.middle.outer[d], lanes.new.outer[d] = onset, onset
+    lanes.new.outer[d] = onset
     old.flow[0, d] = own.link[0, d] * (old.temperature[0, d] - old.temperature[1, d])
     old.flow[1, d] = own.link[n_cell, d] * (old.temperature[n_cell, d] - old.temperature[n_cell + 1, d])
     old.flow[2, d] = 0.0
@@ -150,9 +150,9 @@ def load(stack, ablation, arrival, column, lanes, d):  # type: ignore[no-untyped
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def take_in(lanes, d):  # type: ignore[no-untyped-def]
-    """Make the end of a lane's step the beginning of its next."""
-    old, new = lanes.old, lanes.new
+def take_in(lanes, old, d):  # type: ignore[no-untyped-def]
+    """Keep what a lane has come to as `old`, the beginning of its next step, or as its middle stage."""
+    new = lanes.new
     for i in range(old.temperature.shape[0]):
         old.temperature[i, d] = new.temperature[i, d]
     for i in range(old.heat.shape[0]):

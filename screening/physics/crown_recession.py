@@ -19,7 +19,16 @@ from numba import njit
 from screening.physics.crown_arrays import DIAGONAL, GAMMA, WEIGHT
 from screening.physics.crown_kernel import blend_weights
 from screening.physics.crown_lanes import load, new_lanes, take_in, write_draw
-from screening.physics.crown_recession_stage import CHANGE, rates, solve_receding
+from screening.physics.crown_recession_stage import (
+    FAILED,
+    MOST_ITERATIONS,
+    MOVES,
+    MOVING,
+    SETTLED,
+    correct,
+    end_stage,
+    evaluate,
+)
 
 LARGEST_BITE = 0.2
 """A step is meant to take this share of what is left of the layer, and taken again shorter if it takes twice that."""
@@ -34,45 +43,38 @@ SHORTEST = 1e-7
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _guess(state, old, past, factor, held):  # type: ignore[no-untyped-def]
-    """Fill a state's temperatures and speed with old + factor (past - old), from which Newton starts."""
+def _guess(lanes, d, factor, held):  # type: ignore[no-untyped-def]
+    """Fill what one lane's stage is tried with: old + factor (middle - old)."""
+    old, middle, new = lanes.old, lanes.middle, lanes.new
     for i in range(old.temperature.shape[0]):
-        for d in range(old.speed.size):
-            state.temperature[i, d] = old.temperature[i, d] + factor[d] * (
-                past.temperature[i, d] - old.temperature[i, d]
-            )
-    for d in range(old.speed.size):
-        state.speed[d] = max(old.speed[d] + factor[d] * (past.speed[d] - old.speed[d]), 0.0) * held[d]
-        state.held[d] = held[d]
+        new.temperature[i, d] = old.temperature[i, d] + factor * (middle.temperature[i, d] - old.temperature[i, d])
+    if held > 0.0:
+        new.temperature[0, d] = lanes.onset[d]
+    new.speed[d] = max(old.speed[d] + factor * (middle.speed[d] - old.speed[d]), 0.0) * held
+    new.held[d] = held
+    lanes.stands[d] = MOVES
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _both_stages(lanes, run, inverse, known, gone_known, step, before):  # type: ignore[no-untyped-def]
-    """Solve the two stages of one step of all lanes; `lanes.sound` tells where that worked."""
-    old, middle, new = lanes.old, lanes.middle, lanes.new
-    n_cell, count = lanes.stack.layer.size, inverse.size
-    factor = lanes.row[CHANGE]
-    for i in range(n_cell):
-        for d in range(count):
-            known[i, d] = old.heat[i, d] + DIAGONAL * step[d] * old.rate[i, d]
-    for d in range(count):
-        inverse[d] = 1.0 / (DIAGONAL * step[d])
-        gone_known[d] = old.gone[d] + DIAGONAL * step[d] * old.speed[d]
-        lanes.sound[d] = True
-        # the stage of the step before is still there: go on along the line from it
-        factor[d] = -GAMMA * step[d] / ((1.0 - GAMMA) * before[d])
-    _guess(middle, old, middle, factor, old.held)
-    solve_receding(lanes, middle, inverse, known, gone_known, run)
-    rates(lanes, middle, inverse, known)
-    for i in range(n_cell):
-        for d in range(count):
-            known[i, d] = old.heat[i, d] + WEIGHT * step[d] * (old.rate[i, d] + middle.rate[i, d])
-    for d in range(count):
-        gone_known[d] = old.gone[d] + WEIGHT * step[d] * (old.speed[d] + middle.speed[d])
-    factor[:] = 1.0 / GAMMA
-    _guess(new, old, middle, factor, middle.held)
-    solve_receding(lanes, new, inverse, known, gone_known, run)
-    rates(lanes, new, inverse, known)
+def _first_stage(lanes, d, step, before, inverse, known, gone_known):  # type: ignore[no-untyped-def]
+    """Set one lane to solve the first stage of a step, a trapezoidal rule."""
+    old = lanes.old
+    for i in range(old.heat.shape[0]):
+        known[i, d] = old.heat[i, d] + DIAGONAL * step * old.rate[i, d]
+    inverse[d] = 1.0 / (DIAGONAL * step)
+    gone_known[d] = old.gone[d] + DIAGONAL * step * old.speed[d]
+    # the stage of the step before is still there: go on along the line from it
+    _guess(lanes, d, -GAMMA * step / ((1.0 - GAMMA) * before), old.held[d])
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _second_stage(lanes, d, step, known, gone_known):  # type: ignore[no-untyped-def]
+    """Set one lane to solve the second stage of its step, a backward difference."""
+    old, middle = lanes.old, lanes.middle
+    for i in range(old.heat.shape[0]):
+        known[i, d] = old.heat[i, d] + WEIGHT * step * (old.rate[i, d] + middle.rate[i, d])
+    gone_known[d] = old.gone[d] + WEIGHT * step * (old.speed[d] + middle.speed[d])
+    _guess(lanes, d, 1.0 / GAMMA, middle.held[d])
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -80,7 +82,7 @@ def _holds(lanes, d, scale):  # type: ignore[no-untyped-def]
     """Tell whether the step of one lane holds, by whether it was solved and what it bit off."""
     old, middle, new = lanes.old, lanes.middle, lanes.new
     bite = max(middle.gone[d], new.gone[d]) - old.gone[d]
-    good = lanes.sound[d] and np.isfinite(new.temperature[0, d] + new.gone[d])
+    good = lanes.stands[d] == SETTLED and np.isfinite(new.temperature[0, d] + new.gone[d])
     return good and not bite > 2.0 * LARGEST_BITE * min(scale, 1.0) * (lanes.thick[d] - old.gone[d])
 
 
@@ -123,7 +125,7 @@ def _finish_step(lanes, d, column, k, now, step, end, times, depth, out):  # typ
         weights = blend_weights(min((times[k] - now) / step, 1.0))
         write_draw(lanes, d, weights, column, depth, k, history, recession)
         k += 1
-    take_in(lanes, d)
+    take_in(lanes, lanes.old, d)
     left = lanes.thick[d] - lanes.old.gone[d]
     if left < CONSUMED * lanes.thick[d]:
         consumed[column] = now + step + left / lanes.old.speed[d]
@@ -136,15 +138,19 @@ def _finish_step(lanes, d, column, k, now, step, end, times, depth, out):  # typ
 def recede(stack, ablation, arrival, columns, until, times, depth, scale, abreast, out):  # type: ignore[no-untyped-def]
     """March the draws `columns` on from their arrival at the onset; overwrite their history from there to the look `until`.
 
-    `until` (n_draw,) is the index of the last look wanted of each draw; `scale` shortens all steps; `abreast` is how many draws stand side by side: a lane that is done takes the next.
+    `until` (n_draw,) is the index of the last look wanted of each draw; `scale` shortens all steps; `abreast` is how
+    many draws stand side by side. Each lane is at its own stage of its own step and waits for no other; one that is
+    done takes the next draw.
     """
-    lanes, end = new_lanes(stack, abreast), np.zeros(abreast)
-    run = np.zeros(abreast, np.bool_)
-    column, k = np.zeros(abreast, np.int64), np.zeros(abreast, np.int64)
+    lanes = new_lanes(stack, abreast)
+    run, second, tried = np.zeros(abreast, np.bool_), np.zeros(abreast, np.bool_), np.zeros(abreast, np.int64)
+    column, k, end = np.zeros(abreast, np.int64), np.zeros(abreast, np.int64), np.zeros(abreast)
     step, now, before = np.ones(abreast), np.zeros(abreast), np.full(abreast, np.inf)
-    inverse, gone_known, known = np.empty(abreast), np.empty(abreast), np.empty((stack.layer.size, abreast))
+    inverse, gone_known, known = np.ones(abreast), np.zeros(abreast), np.zeros((stack.layer.size, abreast))
+    moving = lanes.row[MOVING]
     for d in range(abreast):
         load(stack, ablation, arrival, columns[0], lanes, d)  # lanes without a draw need numbers, too
+        _first_stage(lanes, d, 1.0, np.inf, inverse, known, gone_known)
     waiting, active = 0, 0
     while active > 0 or waiting < columns.size:
         for d in range(abreast):
@@ -156,23 +162,41 @@ def recede(stack, ablation, arrival, columns, until, times, depth, scale, abreas
                 if k[d] <= until[column[d]]:
                     load(stack, ablation, arrival, column[d], lanes, d)
                     step[d] = min(scale * (FIRST_OF_AGE * now[d] + 1e-3), end[d] - now[d])
-                    run[d], before[d] = True, np.inf
+                    run[d], before[d], second[d], tried[d] = True, np.inf, False, 0
+                    _first_stage(lanes, d, step[d], before[d], inverse, known, gone_known)
                     active += 1
-        _both_stages(lanes, run, inverse, known, gone_known, step, before)
+        evaluate(lanes, inverse, gone_known)
         for d in range(abreast):
-            if run[d]:
-                done = False
-                if _holds(lanes, d, scale):
-                    k[d], done = _finish_step(lanes, d, column[d], k[d], now[d], step[d], end[d], times, depth, out)
-                    now[d] += step[d]
-                    before[d] = step[d]
-                    step[d] = _next_step(lanes, d, step[d], now[d], end[d], scale)
-                else:
-                    step[d] *= 0.25
-                    before[d] = np.inf
-                    if step[d] < SHORTEST * now[d]:
-                        _void(out[0], out[1], k[d], column[d], np.nan)
-                        out[2][column[d]], done = np.nan, True
-                if done:
-                    run[d] = False
-                    active -= 1
+            moving[d] = 1.0 if run[d] and lanes.stands[d] == MOVES else 0.0
+            if not run[d] or lanes.stands[d] == MOVES:
+                continue
+            tried[d] = 0
+            if lanes.stands[d] == SETTLED:
+                end_stage(lanes, d, inverse, known)
+                if not second[d]:
+                    take_in(lanes, lanes.middle, d)
+                    second[d] = True
+                    _second_stage(lanes, d, step[d], known, gone_known)
+                    continue
+            second[d], done = False, False
+            if _holds(lanes, d, scale):
+                k[d], done = _finish_step(lanes, d, column[d], k[d], now[d], step[d], end[d], times, depth, out)
+                now[d] += step[d]
+                before[d] = step[d]
+                step[d] = _next_step(lanes, d, step[d], now[d], end[d], scale)
+            else:
+                step[d] *= 0.25
+                before[d] = np.inf
+                if step[d] < SHORTEST * now[d]:
+                    _void(out[0], out[1], k[d], column[d], np.nan)
+                    out[2][column[d]], done = np.nan, True
+            if done:
+                run[d] = False
+                active -= 1
+            else:
+                _first_stage(lanes, d, step[d], before[d], inverse, known, gone_known)
+        correct(lanes, inverse, known)
+        for d in range(abreast):
+            tried[d] += 1
+            if tried[d] > MOST_ITERATIONS and lanes.stands[d] == MOVES:
+                lanes.stands[d] = FAILED

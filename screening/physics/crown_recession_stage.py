@@ -1,4 +1,4 @@
-"""Solve one stage of a receding crown: temperatures and speed together, by Newton's method, many draws abreast.
+"""One step of Newton's method for a stage of a receding crown: temperatures and speed together, many draws abreast.
 
 The unknown of the gas face is its speed while it is held at the onset, and its temperature while it is not. The
 speed enters every row (cells shrink, heat crosses their edges), so the matrix is tridiagonal with one full column;
@@ -23,12 +23,13 @@ LEAST_LEFT = 1e-3
 HEAT, GAIN, A, B, C = range(5)
 CONDUCTED, STORED, PIVOT, UNDER = 0, 1, 5, 6
 CARRY, MOVING, LARGEST, FLUX, RATE, CHANGE = range(6)
+MOVES, SETTLED, FAILED = range(3)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _face_flux(lanes, state):  # type: ignore[no-untyped-def]
     """Fill the flux into the face through the char and its slope against the face; the char's own face comes along."""
-    flux, rate, moving = lanes.row[FLUX], lanes.row[RATE], lanes.row[MOVING]
+    flux, rate = lanes.row[FLUX], lanes.row[RATE]
     for d in range(flux.size):
         resistance = lanes.char[d] * state.gone[d]
         face = state.temperature[0, d]
@@ -37,8 +38,7 @@ def _face_flux(lanes, state):  # type: ignore[no-untyped-def]
         for _ in range(2):
             outer += (face + resistance * into - outer) / (1.0 - resistance * slope)
             into, slope = film_flux(lanes.stack.film, d, outer)
-        # of a draw that has settled it stays as it is, however long others go on
-        state.outer[d] = outer if moving[d] > 0.0 else state.outer[d]
+        state.outer[d] = outer
         flux[d] = into + slope * (face + resistance * into - outer) / (1.0 - resistance * slope)
         rate[d] = slope / (1.0 - resistance * slope)
 
@@ -71,26 +71,31 @@ def _set_left(lanes, state, inverse):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def rates(lanes, state, inverse, known):  # type: ignore[no-untyped-def]
-    """Fill heat content, its change and the flows of a state that solves its stage."""
-    n_cell, share, content = lanes.stack.layer.size, lanes.share, lanes.work[HEAT, : lanes.stack.layer.size]
+def evaluate(lanes, inverse, gone_known):  # type: ignore[no-untyped-def]
+    """Fill depth, heat content and fluxes of all lanes at the temperatures and speeds tried."""
+    n_cell, state = lanes.stack.layer.size, lanes.new
+    for d in range(inverse.size):
+        state.gone[d] = gone_known[d] + state.speed[d] / inverse[d]
     _set_left(lanes, state, inverse)
     _face_flux(lanes, state)
-    enthalpy(lanes.stack, state.temperature, content, lanes.work[GAIN, :n_cell], lanes.room)
-    count = inverse.size
-    for d in range(count):
-        face, before = state.temperature[n_cell + 1, d], state.temperature[n_cell, d]
-        state.flow[0, d] = lanes.row[FLUX, d]
-        state.flow[1, d] = lanes.link[n_cell, d] * (before - face)
-        state.flow[2, d] = 0.0
-        state.flow[3, d] = state.speed[d] * (lanes.latent[d] + lanes.surface_heat[1, d])
-    ring, layer, bore = lanes.stack.ring, lanes.stack.layer, lanes.stack.ring_temperature
+    enthalpy(lanes.stack, state.temperature, lanes.work[HEAT, :n_cell], lanes.work[GAIN, :n_cell], lanes.room)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def end_stage(lanes, d, inverse, known):  # type: ignore[no-untyped-def]
+    """Fill heat content, its change and the flows of one lane that has been evaluated where it solves its stage."""
+    state, stack, n_cell = lanes.new, lanes.stack, lanes.stack.layer.size
+    face, before = state.temperature[n_cell + 1, d], state.temperature[n_cell, d]
+    state.flow[0, d] = lanes.row[FLUX, d]
+    state.flow[1, d] = lanes.link[n_cell, d] * (before - face)
+    state.flow[2, d] = 0.0
+    state.flow[3, d] = state.speed[d] * (lanes.latent[d] + lanes.surface_heat[1, d])
     for i in range(n_cell):
-        top, own = 1 if i < lanes.n_top else 0, layer[i]
-        for d in range(count):
-            state.heat[i, d] = share[top, 0, d] * content[i, d]
-            state.rate[i, d] = inverse[d] * (state.heat[i, d] - known[i, d])
-            state.flow[2, d] += share[top, 0, d] * ring[i, d] * (state.temperature[i + 1, d] - bore[own, d])
+        left = lanes.share[1 if i < lanes.n_top else 0, 0, d]
+        state.heat[i, d] = left * lanes.work[HEAT, i, d]
+        state.rate[i, d] = inverse[d] * (state.heat[i, d] - known[i, d])
+        bore = stack.ring_temperature[stack.layer[i], d]
+        state.flow[2, d] += left * stack.ring[i, d] * (state.temperature[i + 1, d] - bore)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -185,9 +190,9 @@ def _solve_face(lanes, state, inverse, change):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _settle_faces(lanes, state, change):  # type: ignore[no-untyped-def]
-    """Move the unknowns of the gas faces, let faces go and catch them; return how many lanes still move."""
-    moving, largest, left = lanes.row[MOVING], lanes.row[LARGEST], 0
+def _settle_faces(lanes, change):  # type: ignore[no-untyped-def]
+    """Move the unknowns of the gas faces, let faces go and catch them; fill how each lane that moves now stands."""
+    state, moving, largest = lanes.new, lanes.row[MOVING], lanes.row[LARGEST]
     for d in range(change.size):
         if moving[d] == 0.0:
             continue
@@ -202,19 +207,20 @@ def _settle_faces(lanes, state, change):  # type: ignore[no-untyped-def]
             settled = settled and abs(change[d]) <= TEMPERATURE_TOLERANCE
             if state.temperature[0, d] > lanes.onset[d] + TEMPERATURE_TOLERANCE:
                 state.temperature[0, d], state.held[d], settled = lanes.onset[d], 1.0, False
-        if settled or not np.isfinite(largest[d] + change[d]):
-            lanes.sound[d] = lanes.sound[d] and settled
-            moving[d] = 0.0
-        left += moving[d] > 0.0
-    return left
+        if settled:
+            lanes.stands[d] = SETTLED
+        elif not np.isfinite(largest[d] + change[d]):
+            lanes.stands[d] = FAILED
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _correct(lanes, state, change):  # type: ignore[no-untyped-def]
-    """Add the corrections to lanes that still move; return how many still do."""
-    moving, largest, carry = lanes.row[MOVING], lanes.row[LARGEST], lanes.row[CARRY]
+def correct(lanes, inverse, known):  # type: ignore[no-untyped-def]
+    """Take one step of Newton's method from where `evaluate` has been, in all lanes that move."""
+    _eliminate(lanes, lanes.new, inverse, known)
+    change, moving, largest, carry = lanes.row[CHANGE], lanes.row[MOVING], lanes.row[LARGEST], lanes.row[CARRY]
+    _solve_face(lanes, lanes.new, inverse, change)
+    a, b, c, temperature = lanes.work[A], lanes.work[B], lanes.work[C], lanes.new.temperature
     count = change.size
-    a, b, c, temperature = lanes.work[A], lanes.work[B], lanes.work[C], state.temperature
     for d in range(count):
         largest[d], carry[d] = 0.0, 0.0
     for i in range(1, temperature.shape[0]):
@@ -223,34 +229,5 @@ def _correct(lanes, state, change):  # type: ignore[no-untyped-def]
         for d in range(count):
             largest[d] = max(largest[d], abs(carry[d]))
         for d in range(count):
-            temperature[i, d] += moving[d] * carry[d]
-    return _settle_faces(lanes, state, change)
-
-
-@njit(cache=True, nogil=True, error_model="numpy")
-def solve_receding(lanes, state, inverse, known, gone_known, run):  # type: ignore[no-untyped-def]
-    """Solve one stage for temperatures, speed and depth, from the guess in `state`; note in `sound` what failed.
-
-    Only lanes that `run` are solved.
-    """
-    n_cell, count = lanes.stack.layer.size, inverse.size
-    moving, change = lanes.row[MOVING], lanes.row[CHANGE]
-    for d in range(count):
-        moving[d] = 1.0 if run[d] and lanes.sound[d] else 0.0
-        if state.held[d] > 0.0:
-            state.temperature[0, d] = lanes.onset[d]
-    for _ in range(MOST_ITERATIONS):
-        for d in range(count):
-            state.gone[d] = gone_known[d] + state.speed[d] / inverse[d]
-        _set_left(lanes, state, inverse)
-        _face_flux(lanes, state)
-        enthalpy(lanes.stack, state.temperature, lanes.work[HEAT, :n_cell], lanes.work[GAIN, :n_cell], lanes.room)
-        _eliminate(lanes, state, inverse, known)
-        _solve_face(lanes, state, inverse, change)
-        if _correct(lanes, state, change) == 0:
-            break
-    for d in range(count):
-        state.gone[d] = gone_known[d] + state.speed[d] / inverse[d]
-        if moving[d] > 0.0:
-            lanes.sound[d] = False
-            moving[d] = 0.0
+            temperature[i, d] += carry[d] if moving[d] > 0.0 else 0.0
+    _settle_faces(lanes, change)
