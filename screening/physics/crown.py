@@ -15,7 +15,7 @@ from screening.physics.crown_cells import build_ablation, build_stack, node_dept
 from screening.physics.crown_grid import USUAL_STEPS, plan_march
 from screening.physics.crown_heat import CrownHeat, SteadyCrown
 from screening.physics.crown_kernel import march_block, steady_block
-from screening.physics.crown_lanes import Ablation
+from screening.physics.crown_lanes import Ablation, Rest
 from screening.physics.crown_layers import Decomposition, Film, Layer, check_times
 from screening.physics.crown_recession import recede
 
@@ -114,13 +114,13 @@ def heat_crown(
 
     if ablation is not None:
         out = history, recession, consumed
-        columns = _await_onset(ablation, arrival, when, known, out)
+        columns, rest = _await_onset(ablation, arrival, when, known, out), Rest.at(arrival)
         while columns.size:
             until = known * 0 + when.size - 1 if follow is None else _look(when, follow(so_far()))
             wanted = columns[until[columns] > known[columns]]
             if not wanted.size:
                 break
-            _recede(stack, ablation, arrival, wanted, until, when, depth, USUAL_STEPS / steps, out)
+            _recede(stack, ablation, arrival, rest, wanted, until, when, depth, USUAL_STEPS / steps, out)
             ended = ~np.isinf(consumed[wanted])
             known[wanted] = np.where(ended, when.size - 1, until[wanted])
     return so_far()
@@ -170,6 +170,7 @@ def _recede(
     stack: Stack,
     ablation: Ablation,
     arrival: Arrival,
+    rest: Rest,
     columns: NDArray[np.int64],
     until: NDArray[np.int64],
     times: Floats,
@@ -177,12 +178,13 @@ def _recede(
     scale: float,
     out: tuple[History, Floats, Floats],
 ) -> None:
-    """March draws on from their onset to the look `until`."""
+    """March draws on from where they rest to the look `until`, those with the longest way first."""
+    columns = columns[np.argsort(-until[columns], kind="stable")]
     workers = min(os.cpu_count() or 1, -(-columns.size // RECEDING_ABREAST))
     shares = [columns[start::workers] for start in range(workers)]
 
     def one(own: NDArray[np.int64]) -> None:
-        recede(stack, ablation, arrival, own, until, times, depth, scale, RECEDING_ABREAST, out)
+        recede(stack, ablation, arrival, rest, own, until, times, depth, scale, RECEDING_ABREAST, out)
 
     _on_threads(shares, one)
 

@@ -7,7 +7,7 @@ from typing import NamedTuple
 import numpy as np
 from numba import njit
 
-from screening.physics.crown_arrays import Stack
+from screening.physics.crown_arrays import Arrival, Stack
 from screening.physics.crown_stage import content_at
 
 
@@ -31,6 +31,20 @@ class State(NamedTuple):
     outer: np.ndarray  # (n_lane,) temperature of the face of the char [K]
     flow: np.ndarray  # (4, n_lane) in, out beneath, to the rings, with the polymer [W/m2]
     total: np.ndarray  # (4, n_lane) the same since the start [J/m2]
+
+
+class Rest(NamedTuple):
+    """Where draws were left, to go on from there."""
+
+    state: State  # (..., n_draw)
+    step: np.ndarray  # (n_draw,) meant to be taken next [s], 0 for a draw that has only just arrived
+    time: np.ndarray  # (n_draw,) [s]
+
+    @classmethod
+    def at(cls, arrival: Arrival) -> Rest:
+        """Return rest at the arrival."""
+        count = arrival.time.size
+        return cls(_new_state(arrival.heat.shape[0], count), np.zeros(count), arrival.time.copy())
 
 
 class Lanes(NamedTuple):
@@ -120,15 +134,25 @@ def _load_edges(lanes, d):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def load(stack, ablation, arrival, column, lanes, d):  # type: ignore[no-untyped-def]
-    """Put one draw into the lane `d`, at its arrival at the onset."""
-    n_cell = stack.layer.size
-    own, old = lanes.stack, lanes.old
+def load(stack, ablation, arrival, rest, column, lanes, d):  # type: ignore[no-untyped-def]
+    """Put one draw into the lane `d`, at its arrival at the onset or where it was left."""
+    own = lanes.stack
     _load_stack(stack, column, own, d)
     _load_edges(lanes, d)
     onset = ablation.onset[column]
     lanes.onset[d], lanes.latent[d], lanes.char[d] = onset, ablation.heat[column], ablation.char[column]
     lanes.surface_heat[1, d] = content_at(own, 0, d, onset) * own.mass[0, d] / own.width[0, d]
+    if rest.step[column] > 0.0:
+        keep(rest.state, column, lanes.old, d)
+        lanes.new.outer[d] = rest.state.outer[column]
+    else:
+        _load_arrival(arrival, onset, column, lanes, d)
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _load_arrival(arrival, onset, column, lanes, d):  # type: ignore[no-untyped-def]
+    """Fill the state of one lane with that at the arrival."""
+    own, old, n_cell = lanes.stack, lanes.old, lanes.stack.layer.size
     for i in range(n_cell + 2):
         old.temperature[i, d] = arrival.temperature[i, column]
     old.temperature[0, d] = onset
@@ -150,16 +174,23 @@ def load(stack, ablation, arrival, column, lanes, d):  # type: ignore[no-untyped
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def take_in(lanes, old, d):  # type: ignore[no-untyped-def]
-    """Keep what a lane has come to as `old`, the beginning of its next step, or as its middle stage."""
-    new = lanes.new
+def keep(new, d, old, e):  # type: ignore[no-untyped-def]
+    """Copy the state in the column `d` of `new` to the column `e` of `old`."""
     for i in range(old.temperature.shape[0]):
-        old.temperature[i, d] = new.temperature[i, d]
+        old.temperature[i, e] = new.temperature[i, d]
     for i in range(old.heat.shape[0]):
-        old.heat[i, d], old.rate[i, d] = new.heat[i, d], new.rate[i, d]
+        old.heat[i, e], old.rate[i, e] = new.heat[i, d], new.rate[i, d]
     for i in range(4):
-        old.flow[i, d], old.total[i, d] = new.flow[i, d], new.total[i, d]
-    old.gone[d], old.speed[d], old.held[d] = new.gone[d], new.speed[d], new.held[d]
+        old.flow[i, e], old.total[i, e] = new.flow[i, d], new.total[i, d]
+    old.gone[e], old.speed[e], old.held[e] = new.gone[d], new.speed[d], new.held[d]
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def leave(lanes, d, time, step, rest, column):  # type: ignore[no-untyped-def]
+    """Note where one draw is left, and the step that it is meant to take next."""
+    keep(lanes.old, d, rest.state, column)
+    rest.state.outer[column] = lanes.new.outer[d]
+    rest.time[column], rest.step[column] = time, step
 
 
 @njit(cache=True, nogil=True, error_model="numpy")

@@ -18,7 +18,7 @@ from numba import njit
 
 from screening.physics.crown_arrays import DIAGONAL, GAMMA, WEIGHT
 from screening.physics.crown_kernel import blend_weights
-from screening.physics.crown_lanes import load, new_lanes, take_in, write_draw
+from screening.physics.crown_lanes import keep, leave, load, new_lanes, write_draw
 from screening.physics.crown_recession_stage import (
     FAILED,
     MOST_ITERATIONS,
@@ -97,12 +97,18 @@ def _add_up(lanes, d, step):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _next_step(lanes, d, step, now, end, scale):  # type: ignore[no-untyped-def]
+def _next_step(lanes, d, step, now, scale):  # type: ignore[no-untyped-def]
     """Return how long a lane's next step is meant to be [s]."""
     longest = min(2.0 * step, scale * (STEP_OF_AGE * now + 1e-3))
     if lanes.old.speed[d] > 0.0:
         left = lanes.thick[d] - lanes.old.gone[d]
         longest = min(longest, min(scale, 1.0) * LARGEST_BITE * left / lanes.old.speed[d])
+    return longest
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _within(longest, now, end):  # type: ignore[no-untyped-def]
+    """Return the step that ends in time, and does not leave a sliver."""
     return end - now if longest > 0.99 * (end - now) else longest
 
 
@@ -125,7 +131,7 @@ def _finish_step(lanes, d, column, k, now, step, end, times, depth, out):  # typ
         weights = blend_weights(min((times[k] - now) / step, 1.0))
         write_draw(lanes, d, weights, column, depth, k, history, recession)
         k += 1
-    take_in(lanes, lanes.old, d)
+    keep(lanes.new, d, lanes.old, d)
     left = lanes.thick[d] - lanes.old.gone[d]
     if left < CONSUMED * lanes.thick[d]:
         consumed[column] = now + step + left / lanes.old.speed[d]
@@ -135,8 +141,8 @@ def _finish_step(lanes, d, column, k, now, step, end, times, depth, out):  # typ
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def recede(stack, ablation, arrival, columns, until, times, depth, scale, abreast, out):  # type: ignore[no-untyped-def]
-    """March the draws `columns` on from their arrival at the onset; overwrite their history from there to the look `until`.
+def recede(stack, ablation, arrival, rest, columns, until, times, depth, scale, abreast, out):  # type: ignore[no-untyped-def]
+    """March the draws `columns` on from where they rest; overwrite their history from there to the look `until`.
 
     `until` (n_draw,) is the index of the last look wanted of each draw; `scale` shortens all steps; `abreast` is how
     many draws stand side by side. Each lane is at its own stage of its own step and waits for no other; one that is
@@ -145,23 +151,26 @@ def recede(stack, ablation, arrival, columns, until, times, depth, scale, abreas
     lanes = new_lanes(stack, abreast)
     run, second, tried = np.zeros(abreast, np.bool_), np.zeros(abreast, np.bool_), np.zeros(abreast, np.int64)
     column, k, end = np.zeros(abreast, np.int64), np.zeros(abreast, np.int64), np.zeros(abreast)
-    step, now, before = np.ones(abreast), np.zeros(abreast), np.full(abreast, np.inf)
+    step, meant, now, before = np.ones(abreast), np.ones(abreast), np.zeros(abreast), np.full(abreast, np.inf)
     inverse, gone_known, known = np.ones(abreast), np.zeros(abreast), np.zeros((stack.layer.size, abreast))
     moving = lanes.row[MOVING]
     for d in range(abreast):
-        load(stack, ablation, arrival, columns[0], lanes, d)  # lanes without a draw need numbers, too
+        load(stack, ablation, arrival, rest, columns[0], lanes, d)  # lanes without a draw need numbers, too
         _first_stage(lanes, d, 1.0, np.inf, inverse, known, gone_known)
     waiting, active = 0, 0
     while active > 0 or waiting < columns.size:
         for d in range(abreast):
             while not run[d] and waiting < columns.size:
-                column[d], now[d] = columns[waiting], arrival.time[columns[waiting]]
+                column[d], now[d] = columns[waiting], rest.time[columns[waiting]]
                 waiting += 1
                 k[d] = np.searchsorted(times, now[d], side="right")
                 end[d] = times[until[column[d]]]
                 if k[d] <= until[column[d]]:
-                    load(stack, ablation, arrival, column[d], lanes, d)
-                    step[d] = min(scale * (FIRST_OF_AGE * now[d] + 1e-3), end[d] - now[d])
+                    load(stack, ablation, arrival, rest, column[d], lanes, d)
+                    meant[d] = rest.step[column[d]]
+                    if meant[d] == 0.0:
+                        meant[d] = scale * (FIRST_OF_AGE * now[d] + 1e-3)
+                    step[d] = _within(meant[d], now[d], end[d])
                     run[d], before[d], second[d], tried[d] = True, np.inf, False, 0
                     _first_stage(lanes, d, step[d], before[d], inverse, known, gone_known)
                     active += 1
@@ -174,7 +183,7 @@ def recede(stack, ablation, arrival, columns, until, times, depth, scale, abreas
             if lanes.stands[d] == SETTLED:
                 end_stage(lanes, d, inverse, known)
                 if not second[d]:
-                    take_in(lanes, lanes.middle, d)
+                    keep(lanes.new, d, lanes.middle, d)
                     second[d] = True
                     _second_stage(lanes, d, step[d], known, gone_known)
                     continue
@@ -183,9 +192,13 @@ def recede(stack, ablation, arrival, columns, until, times, depth, scale, abreas
                 k[d], done = _finish_step(lanes, d, column[d], k[d], now[d], step[d], end[d], times, depth, out)
                 now[d] += step[d]
                 before[d] = step[d]
-                step[d] = _next_step(lanes, d, step[d], now[d], end[d], scale)
+                meant[d] = _next_step(lanes, d, max(step[d], 0.5 * meant[d]), now[d], scale)
+                if done:
+                    leave(lanes, d, end[d], meant[d], rest, column[d])
+                step[d] = _within(meant[d], now[d], end[d])
             else:
                 step[d] *= 0.25
+                meant[d] = step[d]
                 before[d] = np.inf
                 if step[d] < SHORTEST * now[d]:
                     _void(out[0], out[1], k[d], column[d], np.nan)
