@@ -6,7 +6,9 @@ not depend on how they are parted.
 
 from __future__ import annotations
 
+import os
 from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, fields
 from functools import cached_property
 
@@ -17,18 +19,15 @@ from screening.errors import OutOfRange, UnknownName
 from screening.judgement.assumed import assumptions_used
 from screening.judgement.case import Case
 from screening.judgement.conditions import BASELINE, Conditions, draw_conditions
-from screening.judgement.contact_nature import polymer_nature
-from screening.judgement.contact_run import draw_contact
-from screening.judgement.fitting import print_sizes
 from screening.judgement.gas_side import GasSide, solve_gas_side
 from screening.judgement.headline import cautions_of, headline_of, stop_rule_of
+from screening.judgement.one_material import OneMaterial
 from screening.judgement.plausibility import Implausible, implausibilities
-from screening.judgement.polymer import case_material, draw_polymer, missing_values
-from screening.judgement.run import horizon_of, run_metal, run_polymer
+from screening.judgement.polymer import case_material
+from screening.judgement.run import horizon_of, run_metal
 from screening.judgement.shortlist import ranked, shortlist_frame
 from screening.judgement.story import Story
-from screening.judgement.story_making import Gathered, baseline_story, polymer_story, unknown_story
-from screening.physics.fit import diameter_range
+from screening.judgement.story_making import Gathered, baseline_story
 from screening.records.assumptions import Assumption
 from screening.records.materials import load_materials
 
@@ -137,49 +136,47 @@ def screen(
     tell(0.0, "Drawing the conditions")
     conditions = draw_conditions(case, draws, seed)
     wanted = materials or (*load_materials().printable, *(own.id for own in case.own_materials))
-    chosen = [case_material(case, id) for id in wanted]
-    missing = {material.id: missing_values(material) for material in chosen}
-    runnable = [material for material in chosen if not missing[material.id]]
-    polymers = {m.id: draw_polymer(case, m, conditions["solid_share"], seed) for m in runnable}
-    # small enough that one draw in twenty would find it too large when settled
-    sizes = {id: diameter_range(print_sizes(case, conditions, polymer)) for id, polymer in polymers.items()}
-    contacts = {id: draw_contact(polymer_nature(id, case), case.fuel, case, draws, seed) for id in polymers}
-    gathered = {id: Gathered() for id in (*polymers, BASELINE)}
-    metal = load_materials().get(BASELINE)
+    gathered, metal = Gathered(), load_materials().get(BASELINE)
     gas_parts: list[GasSide] = []
-    work = len(polymers) + 1
-    parts = list(_parts(draws))
-    for number, part in enumerate(parts):
-        own = conditions.taken(part)
-        tell(number / len(parts), "Solving the engine's cycle")
-        gas = solve_gas_side(case, own)
-        gas_parts.append(gas)
-        gathered[BASELINE].add(run_metal(case, own, gas, metal))
-        for i, (id, polymer) in enumerate(polymers.items()):
-            tell((number + (i + 1) / work) / len(parts), f"Heating a crown of {polymer.material.name}")
-            drawn = contacts[id]
-            contact = None if drawn is None else drawn.taken(part)
-            run = run_polymer(case, own, gas, polymer.taken(part), contact, sizes[id][0], first=part.start == 0)
-            gathered[id].add(run)
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        lines = list(pool.map(lambda id: OneMaterial(case, conditions, case_material(case, id), seed), wanted))
+        parts = list(_parts(draws))
+        for number, part in enumerate(parts):
+            own = conditions.taken(part)
+            tell(number / len(parts), "Solving the engine's cycle")
+            gas = solve_gas_side(case, own)
+            gas_parts.append(gas)
+            gathered.add(run_metal(case, own, gas, metal))
+            _run_all(pool, lines, part, own, gas, lambda share, text, n=number: tell((n + share) / len(parts), text))
+        tell(1.0, "Judging")
+        stories = list(pool.map(OneMaterial.story, lines))
     gas_summary = _gas_summary(gas_parts, conditions)
-    tell(1.0, "Judging")
-    stories = [
-        polymer_story(case, conditions, polymers[m.id], gathered[m.id], sizes[m.id])
-        if m.id in polymers
-        else unknown_story(case, m, missing[m.id])
-        for m in chosen
-    ]
     return Screening(
         case=case,
         draws=draws,
         seed=seed,
         horizon=horizon_of(case),
         stories=ranked(stories),
-        baseline=baseline_story(case, metal, gathered[BASELINE]),
+        baseline=baseline_story(case, metal, gathered),
         conditions=conditions,
         gas=gas_summary,
         warnings=implausibilities(case, gas_summary, conditions.head_redrawn),
     )
+
+
+def _run_all(
+    pool: ThreadPoolExecutor, lines: list[OneMaterial], part: slice, own: Conditions, gas: GasSide, tell: Progress
+) -> None:
+    """Run one part of the draws through all materials, abreast; the kernels release the interpreter's lock."""
+    runs = [pool.submit(line.run, part, own, gas) for line in lines]
+    try:
+        for i, (line, run) in enumerate(zip(lines, runs, strict=True)):
+            tell(i / len(lines), f"Heating a crown of {line.material.name}")
+            run.result()
+    except BaseException:
+        for run in runs:
+            run.cancel()
+        raise
 
 
 def _parts(draws: int) -> Iterator[slice]:

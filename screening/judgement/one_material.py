@@ -1,0 +1,45 @@
+"""One material's way through the main job: drawn once, run part by part, told as a story at the end."""
+
+from __future__ import annotations
+
+from screening.judgement.case import Case
+from screening.judgement.conditions import Conditions
+from screening.judgement.contact_nature import polymer_nature
+from screening.judgement.contact_run import draw_contact
+from screening.judgement.fitting import print_sizes
+from screening.judgement.gas_side import GasSide
+from screening.judgement.polymer import draw_polymer, missing_values
+from screening.judgement.run import run_polymer
+from screening.judgement.story import Story
+from screening.judgement.story_making import Gathered, polymer_story, unknown_story
+from screening.physics.fit import diameter_range
+from screening.records.materials import Material
+
+
+class OneMaterial:
+    """A material with its draws, and what its run has come to so far; each may go its way on a thread of its own."""
+
+    def __init__(self, case: Case, conditions: Conditions, material: Material, seed: int) -> None:
+        self.case, self.conditions, self.material = case, conditions, material
+        self.missing = missing_values(material)
+        self._gathered = Gathered()
+        if self.missing:
+            return
+        self._polymer = draw_polymer(case, material, conditions["solid_share"], seed)
+        # small enough that one draw in twenty would find it too large when settled
+        self._size = diameter_range(print_sizes(case, conditions, self._polymer))
+        self._contact = draw_contact(polymer_nature(material.id, case), case.fuel, case, conditions.n_draw, seed)
+
+    def run(self, part: slice, conditions: Conditions, gas: GasSide) -> None:
+        """Take one part of the draws through the run."""
+        if self.missing:
+            return
+        contact = None if self._contact is None else self._contact.taken(part)
+        polymer, first = self._polymer.taken(part), part.start == 0
+        self._gathered.add(run_polymer(self.case, conditions, gas, polymer, contact, self._size[0], first))
+
+    def story(self) -> Story:
+        """Return what came out, when all parts have been run."""
+        if self.missing:
+            return unknown_story(self.case, self.material, self.missing)
+        return polymer_story(self.case, self.conditions, self._polymer, self._gathered, self._size)
