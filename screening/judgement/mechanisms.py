@@ -81,7 +81,7 @@ def crown_plate(draws: Conditions) -> Plate:
 
 
 def collapse(
-    draws: Conditions, stack: CrownStack, heat: CrownHeat, load: Load, lost: ArrayLike, among: ArrayLike = True
+    draws: Conditions, stack: CrownStack, heat: CrownHeat, load: Load, lost: FloatArray | float, among: ArrayLike = True
 ) -> FloatArray:
     """Return when the limit pressure of the plate falls to the load, at the start or running.
 

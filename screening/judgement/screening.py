@@ -147,7 +147,7 @@ def screen(
             gas = solve_gas_side(case, own)
             gas_parts.append(gas)
             gathered.add(run_metal(case, own, gas, metal))
-            _run_all(pool, lines, part, own, gas, lambda share, text, n=number: tell((n + share) / len(parts), text))
+            _run_all(pool, lines, part, own, gas, _within(tell, number, len(parts)))
         tell(1.0, "Judging")
         stories = list(pool.map(OneMaterial.story, lines))
     gas_summary = _gas_summary(gas_parts, conditions)
@@ -162,6 +162,11 @@ def screen(
         gas=gas_summary,
         warnings=implausibilities(case, gas_summary, conditions.head_redrawn),
     )
+
+
+def _within(tell: Progress, number: int, parts: int) -> Progress:
+    """Return what tells of one part's share as a share of the whole."""
+    return lambda share, text: tell((number + share) / parts, text)
 
 
 def _run_all(

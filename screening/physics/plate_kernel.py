@@ -8,6 +8,7 @@ from __future__ import annotations
 
 import numba
 import numpy as np
+from numpy.typing import NDArray
 
 from screening.physics.temperature_curve import FloatArray
 
@@ -99,7 +100,7 @@ def _about(axis: float, start: float, end: float, left: float, right: float) -> 
 
 
 @numba.njit(cache=True, error_model="numpy")
-def known_curves(knots: FloatArray, heights: FloatArray, knot_count: FloatArray) -> FloatArray:
+def known_curves(knots: FloatArray, heights: FloatArray, knot_count: FloatArray) -> NDArray[np.bool_]:
     """Return which of one draw's curves (n_curve, n_knot) hold no NaN, (n_curve,)."""
     known = np.ones(knots.shape[0], np.bool_)
     for curve in range(knots.shape[0]):
@@ -116,7 +117,7 @@ def section_of_draw(
     knots: FloatArray,
     heights: FloatArray,
     knot_count: FloatArray,
-    known: FloatArray,
+    known: NDArray[np.bool_],
     layer: FloatArray,
     recession: float,
     bonded: bool,
