@@ -90,39 +90,43 @@ def heat_crown(
     """
     when = check_times(times)
     stack, straight, single = build_stack(layers, film, back, initial, cells, decomposition)
-    march = plan_march(when, steps)
-    count = stack.initial.size
-    depth = node_depth(stack)
-    history = History(
-        np.empty((when.size, depth.shape[0], count)),
-        np.empty((when.size, 2, count)),
-        np.empty((when.size, 5, count)),
-    )
-    recession = np.zeros((when.size, count))
-    consumed = np.full(count, np.inf)
-    ablation = None if decomposition is None else build_ablation(decomposition, layers[0], count)
+    ablation = None if decomposition is None else build_ablation(decomposition, layers[0], stack.initial.size)
+    return _heat(stack, straight, single, ablation, when, steps, follow)
+
+
+def _heat(
+    stack: Stack,
+    straight: bool,
+    single: bool,
+    ablation: Ablation | None,
+    times: Floats,
+    steps: int,
+    follow: Follow | None,
+) -> CrownHeat:
+    """March all draws, first as they conduct, then as they recede for as long as `follow` wants it."""
+    count, depth, last = stack.initial.size, node_depth(stack), times.size - 1
+    history = History(*(np.empty((times.size, rows, count)) for rows in (depth.shape[0], 2, 5)))
+    recession, consumed = np.zeros((times.size, count)), np.full(count, np.inf)
     onset = np.full(count, np.inf) if ablation is None else ablation.onset
-    arrival = Arrival.awaited(onset, stack.layer.size)
+    march, arrival = plan_march(times, steps), Arrival.awaited(onset, stack.layer.size)
     _in_blocks(stack, lambda part, low: march_block(part, march, straight, low, history, arrival))
     unknown = np.isnan(history.faces[-1, 0]) & np.isinf(arrival.time)
     recession[:, unknown], consumed[unknown] = np.nan, np.nan
-    known = np.full(count, when.size - 1)
+    known = np.full(count, last)
 
     def so_far() -> CrownHeat:
-        followed = np.where(known < 0, 0.0, when[known])
-        return CrownHeat.of(when, depth, history, recession, consumed, followed, stack.initial, single)
+        followed = np.where(known < 0, 0.0, times[known])
+        return CrownHeat.of(times, depth, history, recession, consumed, followed, stack.initial, single)
 
     if ablation is not None:
-        out = history, recession, consumed
-        columns, rest = _await_onset(ablation, arrival, when, known, out), Rest.at(arrival)
+        grid, out = (times, depth, USUAL_STEPS / steps), (history, recession, consumed)
+        columns = _await_onset(ablation, arrival, times, known, out)
+        rest = Rest.at(arrival)
         while columns.size:
-            until = known * 0 + when.size - 1 if follow is None else _look(when, follow(so_far()))
-            wanted = columns[until[columns] > known[columns]]
-            if not wanted.size:
-                break
-            _recede(stack, ablation, arrival, rest, wanted, until, when, depth, USUAL_STEPS / steps, out)
-            ended = ~np.isinf(consumed[wanted])
-            known[wanted] = np.where(ended, when.size - 1, until[wanted])
+            until = np.full(count, last) if follow is None else _look(times, follow(so_far()))
+            columns = columns[until[columns] > known[columns]]
+            _recede(stack, ablation, arrival, rest, columns, until, grid, out)
+            known[columns] = np.where(np.isinf(consumed[columns]), until[columns], last)
     return so_far()
 
 
@@ -173,9 +177,7 @@ def _recede(
     rest: Rest,
     columns: NDArray[np.int64],
     until: NDArray[np.int64],
-    times: Floats,
-    depth: Floats,
-    scale: float,
+    grid: tuple[Floats, Floats, float],
     out: tuple[History, Floats, Floats],
 ) -> None:
     """March draws on from where they rest to the look `until`, those with the longest way first."""
@@ -184,7 +186,7 @@ def _recede(
     shares = [columns[start::workers] for start in range(workers)]
 
     def one(own: NDArray[np.int64]) -> None:
-        recede(stack, ablation, arrival, rest, own, until, times, depth, scale, RECEDING_ABREAST, out)
+        recede(stack, ablation, arrival, rest, own, until, *grid, RECEDING_ABREAST, out)
 
     _on_threads(shares, one)
 
