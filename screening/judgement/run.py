@@ -26,7 +26,7 @@ FloatArray = np.ndarray
 
 HORIZON = 3600.0
 """A run is followed at least this long [s] (the project's own choice)."""
-SHOWN = 128
+SHOWN = 100
 """Draws that are followed to the horizon and kept for the charts and the time of each mechanism by itself."""
 WINDOW = 1.7
 """A crown that burns is followed on to so many times what is known of it, again and again until something has ended it."""

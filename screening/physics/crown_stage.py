@@ -45,6 +45,11 @@ def _content(layer, capacity, datum, initial, knot, bend, mass, temperature, con
         for d in range(count):
             slope[d] = capacity[own, d]
         for j in range(knot.shape[1]):
+            beyond = 0
+            for d in range(count):
+                beyond += temperature[i + 1, d] > knot[own, j, d]
+            if beyond == 0:
+                break  # knots rise: the next ones are not reached either
             for d in range(count):
                 above = max(temperature[i + 1, d] - knot[own, j, d], 0.0)
                 more = bend[own, j, d] * above
