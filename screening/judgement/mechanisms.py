@@ -139,6 +139,16 @@ def decomposition(draws: Conditions, gas: GasSide, polymer: Polymer, heat: Crown
     return np.minimum(first_reached(heat, excess), first_reached(heat, used_up))
 
 
+def letting_go(polymer: Polymer, stack: CrownStack, heat: CrownHeat) -> FloatArray:
+    """Return when the polymer beneath a cap or coating begins to decompose, and lets go of what lies on it.
+
+    The gas has nowhere to go but between the two; how long a cap would stay on is not known, so none is credited.
+    """
+    above = sum(np.asarray(layer.thickness, dtype=float) for layer in stack.layers[:-1])
+    # a hair beneath the joint: at the joint itself there are two temperatures
+    return heat.time_to_reach(polymer["decomposition_onset"], above * (1 + 1e-6))
+
+
 def surface_ignition(draws: Conditions, polymer: Polymer, heat: CrownHeat, swing: FloatArray) -> FloatArray:
     """Return when retained char glows hot enough to light the charge; bare polymer is gone before."""
     holds = polymer.char_yield * draws["char_retained"]

@@ -34,6 +34,8 @@ _WHAT_HAPPENS = {
     m.IGNITION: "glowing char lights the charge before the spark",
 }
 
+_BENEATH_LAYERS = "the polymer beneath the cap or coating decomposes and lets go of it"
+
 
 def polymer_reasons(
     case: Case,
@@ -47,7 +49,7 @@ def polymer_reasons(
     """Return the reasons, the most telling first."""
     history = run.history
     assert history is not None
-    said = [_time_sentence(case, place), _end_sentence(place), _heat_sentence(polymer, history, place.median)]
+    said = [_time_sentence(case, place), _end_sentence(case, place), _heat_sentence(polymer, history, place.median)]
     said += _strength_sentences(polymer, history, times)
     said += _fit_sentences(run)
     said += _contact_sentences(contacts)
@@ -64,11 +66,13 @@ def _time_sentence(case: Case, place: Standing) -> str:
     )
 
 
-def _end_sentence(place: Standing) -> str:
+def _end_sentence(case: Case, place: Standing) -> str:
     if place.ends_by not in _WHAT_HAPPENS:
         return f"In {percent(place.ends_by_share)} of the draws nothing modelled ends the run within the horizon."
+    covered = place.ends_by == m.DECOMPOSITION and case.piston.crown_layers
+    happens = _BENEATH_LAYERS if covered else _WHAT_HAPPENS[place.ends_by]
     others = [f"{name} in {percent(share)}" for name, share in place.shares if name != place.ends_by and share >= 0.05]
-    text = f"In {percent(place.ends_by_share)} of the draws {_WHAT_HAPPENS[place.ends_by]} first"
+    text = f"In {percent(place.ends_by_share)} of the draws {happens} first"
     return text + (f"; {listed(others)}." if others else ".")
 
 

@@ -104,6 +104,8 @@ def run_polymer(
     if stack.decomposition is not None:
         times[m.DECOMPOSITION] = m.decomposition(draws, gas, polymer, heat)
         times[m.IGNITION] = m.surface_ignition(draws, polymer, heat, swing)
+    else:
+        times[m.DECOMPOSITION] = m.letting_go(polymer, stack, heat)
     few = slice(0, SHOWN if first else 0)
     hot = m.carried_temperature(heat, few)
     softened = m.softened_depth(polymer, stack, heat, hot, few)

@@ -4,9 +4,11 @@ from __future__ import annotations
 
 from typing import Any
 
+import numpy as np
 import pytest
 
 from screening import load_case, screen
+from screening.judgement import mechanisms
 from screening.judgement.conditions import draw_conditions
 from screening.records.materials import load_materials
 
@@ -43,3 +45,15 @@ def test_a_thicker_coating_delays_the_end() -> None:
 def test_a_coating_without_a_strength_carries_nothing() -> None:
     draws = draw_conditions(load_case(coated(("silicone_ceramic_paint", 0.1))), 20, 0)
     assert not draws["silicone_ceramic_paint.tensile_strength"].any()
+
+
+def test_a_thin_coating_does_not_keep_the_polymer_beneath_from_decomposing() -> None:
+    """Limit: a coating of hardly any thickness leaves the time at which the polymer's face comes to its onset as it was.
+
+    Bare, the crown then begins to recede; coated, it lets go of the coating.
+    """
+    bare = load_case("cyclopentanone_blend")
+    thin = load_case(coated(("silicone_ceramic_paint", 0.05)))
+    ends = [screen(case, 60, materials=["ppa_cf"]).material("ppa_cf") for case in (bare, thin)]
+    assert np.isfinite(ends[1].times[mechanisms.DECOMPOSITION]).mean() > 0.9
+    assert np.median(ends[1].life) < 1.2 * np.median(ends[0].life)
