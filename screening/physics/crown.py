@@ -110,6 +110,9 @@ def _heat(
     onset = np.full(count, np.inf) if ablation is None else ablation.onset
     march, arrival = plan_march(times, steps), Arrival.awaited(onset, stack.layer.size)
     _in_blocks(stack, lambda part, low: march_block(part, march, straight, low, history, arrival))
+    if times[0] == 0.0:
+        # the faces, which hold no heat, are in balance with their films from the first moment on; before it they are not
+        history.temperature[0], history.faces[0] = stack.initial, stack.initial
     unknown = np.isnan(history.faces[-1, 0]) & np.isinf(arrival.time)
     recession[:, unknown], consumed[unknown] = np.nan, np.nan
     known = np.full(count, last)
