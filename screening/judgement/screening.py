@@ -137,7 +137,7 @@ def screen(
     conditions = draw_conditions(case, draws, seed)
     wanted = materials or (*load_materials().printable, *(own.id for own in case.own_materials))
     gathered, metal = Gathered(), load_materials().get(BASELINE)
-    gas_parts: list[GasSide] = []
+    numbers: list[dict[str, FloatArray]] = []
     with ThreadPoolExecutor(os.cpu_count()) as pool:
         lines = list(pool.map(lambda id: OneMaterial(case, conditions, case_material(case, id), seed), wanted))
         parts = list(_parts(draws))
@@ -145,12 +145,13 @@ def screen(
             own = conditions.taken(part)
             tell(number / len(parts), "Solving the engine's cycle")
             gas = solve_gas_side(case, own)
-            gas_parts.append(gas)
+            numbers.append(_numbers(gas))
             gathered.add(run_metal(case, own, gas, metal))
             _run_all(pool, lines, part, own, gas, _within(tell, number, len(parts)))
         tell(1.0, "Judging")
         stories = list(pool.map(OneMaterial.story, lines))
-    gas_summary = _gas_summary(gas_parts, conditions)
+    gas_summary = {name: np.concatenate([part[name] for part in numbers]) for name in numbers[0]}
+    gas_summary["head_surface"] = conditions["head_surface"]
     return Screening(
         case=case,
         draws=draws,
@@ -188,8 +189,7 @@ def _parts(draws: int) -> Iterator[slice]:
     return (slice(start, min(start + PART, draws)) for start in range(0, draws, PART))
 
 
-def _gas_summary(parts: list[GasSide], conditions: Conditions) -> dict[str, FloatArray]:
-    """Return the gas side's numbers over all draws, (n_draw,) each."""
+def _numbers(gas: GasSide) -> dict[str, FloatArray]:
+    """Return the gas side's numbers, (n_draw,) each, without the traces over the cycle, which are large."""
     names = [field.name for field in fields(GasSide) if field.name not in ("harmonics", "cycle")]
-    summary = {name: np.concatenate([getattr(part, name) for part in parts]) for name in names}
-    return summary | {"head_surface": conditions["head_surface"]}
+    return {name: getattr(gas, name) for name in names}

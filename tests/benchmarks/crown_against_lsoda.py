@@ -1,6 +1,6 @@
 """How fast is the crown against a general solver of the same cells? Prints one table; not a test.
 
-`python tests/benchmarks/crown_against_lsoda.py` (from the project's root) times `heat_crown` over 256 draws against
+`python tests/benchmarks/crown_against_lsoda.py` (from the project's root) times `heat_crown` over 256 draws, on the grid of the ranking, against
 scipy's LSODA on the same cells, with heat capacity by curve, radiation and gas feedback, in one run on one machine.
 LSODA takes crowns one by one (a few of them; its time per crown is what is compared), with the band of its Jacobian
 given, at relative tolerance 1e-6 and at 1e-3, where its error is nearer the crown's. Its right-hand side is numpy, not
@@ -22,11 +22,12 @@ from scipy.integrate import solve_ivp
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
+from screening.judgement.run import CELLS, STEPS
 from screening.physics.crown import Film, Layer, heat_crown
 from screening.physics.crown_grid import cell_edges
 
 Floats = NDArray[np.float64]
-DRAWS, LSODA_CROWNS, CELLS, STEPS, REPEATS = 256, 6, 32, 96, 5
+DRAWS, LSODA_CROWNS, REPEATS = 256, 6, 5
 KNOTS = np.array([150.0, 370.0, 380.0, 480.0, 500.0, 520.0, 900.0])
 CURVE = np.array([700.0, 1500.0, 1900.0, 2100.0, 9000.0, 2200.0, 2600.0])
 TIMES = np.geomspace(0.1, 300.0, 40)
