@@ -25,6 +25,8 @@ CORRELATIONS = ("woschni", "hohenberg", "annand")
 BASELINE = "aluminium"
 """Id of the metal whose piston is computed beside the polymers."""
 METAL_PROPERTIES = ("density", "thermal_conductivity", "heat_capacity", "thermal_expansion", "tensile_strength")
+RICHEST = 1.8
+"""Equivalence ratio at which the tables of burned gas and the case's range end [1]; the error of a stated one stops here."""
 COATING_LACKS = ("thermal_expansion", "tensile_strength")
 """A thin coating is taken to carry no pressure and to follow what it lies on, where the table says nothing."""
 
@@ -36,6 +38,7 @@ _ALWAYS = (
     "metal_clearance_to_bore", "bore_warm_up_time", "wet_start_time", "char_retained", "char_conductivity",
     "crown_emissivity", "pyrolysis_share_limit", "hot_spot_ignition", "full_charge",
     "combustion_start", "combustion_duration", "wiebe_exponent", "bearing_factor", "print_size_error", "start_rate_gain",
+    "coldest_charge",
 )  # fmt: skip
 
 
@@ -95,7 +98,8 @@ def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
         given = case.is_given("operation", key)
         values[name] = fixed(getattr(operation, name)) if given else assumed(name)
     if case.is_given("operation", "equivalence_ratio"):
-        values["equivalence_ratio"] = operation.equivalence_ratio * assumed("equivalence_ratio_error")
+        ratio = operation.equivalence_ratio * assumed("equivalence_ratio_error")
+        values["equivalence_ratio"] = np.minimum(ratio, RICHEST)
     else:
         values["equivalence_ratio"] = assumed("equivalence_ratio")
     values["burned_volume_flow"], values["volumetric_efficiency"] = _charge(case, assumed, values["full_charge"])

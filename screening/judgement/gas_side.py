@@ -11,6 +11,7 @@ import numpy as np
 
 from screening.errors import ScreeningError, UnknownName
 from screening.judgement.case import Case, Engine, Operation
+from screening.judgement.charge import evaporation_heat, refuse_what_cannot_fire
 from screening.judgement.conditions import CORRELATIONS, Conditions
 from screening.physics.combustion import FuelChemistry, adiabatic_flame_temperature
 from screening.physics.crown import Layer
@@ -76,8 +77,12 @@ def flame_temperature(
 
 
 def solve_gas_side(case: Case, draws: Conditions) -> GasSide:
-    """Return the gas side of every draw: the cycle at a cold and at a hot crown."""
+    """Return the gas side of every draw: the cycle at a cold and at a hot crown.
+
+    Raises OutOfRange, naming the inputs, for a charge so small that no engine would fire on it.
+    """
     inputs = _inputs(case, draws)
+    refuse_what_cannot_fire(case, inputs)
     cold = solve_cycle(replace(inputs, crown_temperature=COLD_CROWN))
     hot = solve_cycle(replace(inputs, crown_temperature=HOT_CROWN))
     rise = HOT_CROWN - COLD_CROWN
@@ -116,7 +121,7 @@ def _inputs(case: Case, d: Conditions) -> CycleInputs:
         raise ScreeningError(
             f"{fuel.name}: its density is unknown, so a measured burn says nothing; give throttle instead"
         )
-    latent = fuel.latent_heat or 0.0
+    latent = evaporation_heat(fuel, d["equivalence_ratio"], d["ambient"], d["coldest_charge"])
     return CycleInputs(
         bore=d["bore"],
         stroke=d["stroke"],
@@ -188,12 +193,12 @@ def run_cycle(
         raise UnknownName("correlation", correlation, CORRELATIONS)
     fuel_mass = None
     efficiency: float | None = None
+    assumed = load_assumptions()
     if operation.burned_volume is not None and operation.burn_duration is not None:
         if fuel.density is None:
             raise ScreeningError(f"{fuel.name}: its density is unknown, so a measured burn says nothing")
         fuel_mass = 2 * operation.burned_volume / operation.burn_duration * fuel.density / engine.speed
     else:
-        assumed = load_assumptions()
         throttle = operation.throttle
         efficiency = (
             assumed["throttled_charge"].typical if throttle is None else throttle * assumed["full_charge"].typical
@@ -210,7 +215,9 @@ def run_cycle(
             fuel_mass_per_cycle=fuel_mass,
             volumetric_efficiency=efficiency,
             ambient_temperature=operation.ambient,
-            latent_heat=fuel.latent_heat or 0.0,
+            latent_heat=evaporation_heat(
+                fuel, operation.equivalence_ratio, operation.ambient, assumed["coldest_charge"].typical
+            ),
             correlation=CORRELATIONS.index(correlation),
             multiplier=multiplier,
             **_RUN_CYCLE_WALLS,
