@@ -138,7 +138,7 @@ def test_every_story_is_told_with_all_its_reasons(page: Page, result: Screening)
 def test_a_material_of_which_nothing_can_be_said_is_told_too(
     result: Screening, monkeypatch: pytest.MonkeyPatch
 ) -> None:
-    monkeypatch.setattr("screening.judgement.screening.missing_values", lambda material: ("density",))
+    monkeypatch.setattr("screening.judgement.one_material.missing_values", lambda material: ("density",))
     bare = screen(load_case("metal_cap_blend"), 10, materials=("abs", "peek"))
     assert all(story.standing is None for story in bare.stories.values())
     text = Page(bare.to_html()).text
