@@ -35,11 +35,6 @@ class RunFigures:
     power_error: float | None
     is_settled: bool
 
-    @property
-    def rise_per_power(self) -> float | None:
-        """How far a watt lifts the head [K/W]."""
-        return None if self.power is None else self.rise / self.power
-
 
 @dataclass(frozen=True)
 class RunComparison:

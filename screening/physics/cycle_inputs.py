@@ -86,6 +86,21 @@ def broadcast_inputs(inputs: CycleInputs) -> dict[str, NDArray[np.float64]]:
 
 
 def check_inputs(inputs: CycleInputs, values: dict[str, NDArray[np.float64]], table: GasTables) -> None:
+    """Refuse what no cycle can be solved for; NaN passes, and its draw comes out as NaN.
+
+    Parameters
+    ----------
+    inputs : as given; only its `chemistry` is not in `values`
+    values : every other field, (n_draw,), SI, as `broadcast_inputs` returns them
+    table : gas tables of the fuel; the equivalence ratio must lie within them [1]
+
+    Raises
+    ------
+    OutOfRange
+        A length, speed, temperature, pressure, angle or charge not above 0, a compression ratio not above 1, a rod no
+        longer than half the stroke, a negative multiplier, a mixture outside the tables, no such correlation, or
+        events of the cycle out of their order along the crank angle.
+    """
     walls = ("crown_temperature", "head_temperature", "liner_temperature")
     burning = (
         "combustion_duration",

@@ -76,6 +76,18 @@ def gather_cycle(
     books: NDArray[np.float64],
     ends: NDArray[np.float64],
 ) -> CylinderCycle:
+    """Return the cycle that the kernel's traces and sums make, draw by draw.
+
+    Parameters
+    ----------
+    values : inputs, (n_draw,), SI, as `broadcast_inputs` returns them
+    draws : records of the draws, (n_draw,), as the kernel took them
+    table : gas tables of the fuel
+    traces : (n_draw, 4, n_angle): pressure [Pa], temperature [K], film coefficient [W/(m2 K)], burned fraction [1]
+    books : (n_draw, 10), summed over the cycle: work [J], heat to crown, head and liner [J], enthalpy in and out [J],
+        fresh mass [kg], share burned [1], residual share [1], work of compression and expansion [J]
+    ends : (n_draw, 6): intake pressure [Pa], settling [1], energy inside at start and end [J], charge [kg], closing [K]
+    """
     pressure, temperature, film, burned = (np.ascontiguousarray(traces[:, row].T) for row in range(4))
     work, wall_heat, gross = books[:, 0], books[:, 1:4].T, books[:, 9]
     enthalpy_in, enthalpy_out, fresh = books[:, 4], books[:, 5], books[:, 6]

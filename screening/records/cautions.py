@@ -11,8 +11,6 @@ from screening.quantities import to_si
 from screening.records.materials import load_materials
 from screening.records.package import read_rows
 
-KINDS = ("polymer", "fuel", "work")
-
 
 @dataclass(frozen=True)
 class Caution:

@@ -47,11 +47,6 @@ class ShownValue:
     row: Value
 
     @property
-    def from_memory(self) -> bool:
-        """Whether the published source was not at hand."""
-        return self.row.how == MEMORY
-
-    @property
     def range(self) -> str:
         """Low to high with the typical value between, and the unit; one figure where they are the same."""
         low, typical, high = self.written
