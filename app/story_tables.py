@@ -12,7 +12,7 @@ from app import shown_units
 from screening.judgement.screening import Screening
 from screening.judgement.story import CrownHistory, Story
 from screening.judgement.what_if import Change
-from screening.judgement.wording import duration, percent
+from screening.judgement.wording import chance, duration
 from screening.report.shortlist_cells import SYMBOLS
 
 Rows = list[dict[str, str]]
@@ -64,7 +64,9 @@ def mechanism_rows(story: Story, horizon: float) -> Rows:
     return [
         {
             "what ends it": name,
-            f"within {duration(horizon)} in": percent(float(np.mean(np.isfinite(story.times[name])))),
+            f"within {duration(horizon)} in": chance(
+                float(np.mean(np.isfinite(story.times[name]))), story.times[name].size
+            ),
             "half of the draws by": duration(medians[name], horizon),
         }
         for name in sorted(medians, key=lambda name: (medians[name], -float(np.mean(np.isfinite(story.times[name])))))

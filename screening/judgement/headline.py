@@ -8,7 +8,7 @@ from screening.judgement.case import Case
 from screening.judgement.printability import CANNOT
 from screening.judgement.ranking import LASTS, SHORT, Standing
 from screening.judgement.story import Story
-from screening.judgement.wording import duration, listed, percent
+from screening.judgement.wording import chance, duration, listed, percent
 from screening.records.cautions import fuel_cautions, material_cautions, work_cautions
 
 NEAR_THE_TOP = 3
@@ -52,7 +52,7 @@ def _better_elsewhere(best: Story, stories: Mapping[str, Story]) -> str:
         return ""
     story, place = max(better, key=lambda pair: _worth(pair[1]))
     if place.verdict == LASTS:
-        does = f"should last (chance {percent(place.chance_of_lasting)})"
+        does = f"should last (chance {chance(place.chance_of_lasting, story.life.size)})"
     else:
         does = f"would do better: plan for {duration(place.plan_for)}, median {duration(place.median)}"
     return f"Of what this printer cannot print, {story.material.name} {does}."

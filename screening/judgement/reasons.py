@@ -14,7 +14,7 @@ from screening.judgement.polymer import Polymer
 from screening.judgement.printability import CANNOT, Printability
 from screening.judgement.ranking import Standing, life_of
 from screening.judgement.story import CrownHistory
-from screening.judgement.wording import celsius, duration, listed, percent
+from screening.judgement.wording import celsius, chance, duration, listed, percent
 from screening.records.materials import Material
 
 if TYPE_CHECKING:
@@ -49,7 +49,11 @@ def polymer_reasons(
     """Return the reasons, the most telling first."""
     history = run.history
     assert history is not None
-    said = [_time_sentence(case, place), _end_sentence(case, place), _heat_sentence(polymer, history, place.median)]
+    said = [
+        _time_sentence(case, place, life_of(times).size),
+        _end_sentence(case, place),
+        _heat_sentence(polymer, history, place.median),
+    ]
     said += _strength_sentences(polymer, history, times)
     said += _fit_sentences(run)
     said += _contact_sentences(contacts)
@@ -58,10 +62,10 @@ def polymer_reasons(
     return tuple(filter(None, said))
 
 
-def _time_sentence(case: Case, place: Standing) -> str:
+def _time_sentence(case: Case, place: Standing, draws: int) -> str:
     target = case.operation.target_run
     return (
-        f"Chance of lasting the wanted {duration(target)}: {percent(place.chance_of_lasting)}; plan for "
+        f"Chance of lasting the wanted {duration(target)}: {chance(place.chance_of_lasting, draws)}; plan for "
         f"{duration(place.plan_for)} (19 in 20 last longer), median {duration(place.median)}."
     )
 
@@ -136,12 +140,12 @@ def unknown_reasons(material: Material, missing: tuple[str, ...]) -> tuple[str, 
     return (f"Nothing can be said of a run: no published {words} was found for {material.name}.",)
 
 
-def baseline_reasons(case: Case, place: Standing, history: CrownHistory) -> tuple[str, ...]:
+def baseline_reasons(case: Case, place: Standing, history: CrownHistory, draws: int) -> tuple[str, ...]:
     """Return what the metal piston shows."""
     i = int(np.argmin(np.abs(history.times - min(case.operation.target_run, history.times[-1]))))
     low, middle, high = history.surface[:, i]
     return (
-        _time_sentence(case, place),
+        _time_sentence(case, place, draws),
         f"Its crown is at about {celsius(middle)} ({celsius(low)} to {celsius(high)}) after "
         f"{duration(float(history.times[i]))}; aluminium piston crowns at load are reported at 200 to 300 °C "
         "(Heywood, ch. 12, from memory).",

@@ -128,18 +128,19 @@ def unknown_story(case: Case, material: Material, missing: tuple[str, ...]) -> S
 def baseline_story(case: Case, metal: Material, run: Gathered) -> Story:
     """Return the story of the metal piston."""
     times = run.joined()
+    life = life_of(times)
     place = standing(times, case.operation.target_run)
     assert run.history is not None
     return Story(
         material=metal,
         standing=place,
-        life=life_of(times),
+        life=life,
         times=_alone(times),
         history=run.history,
         printability=judge_printability(metal, case.printer),
         contacts={},
         print_diameter=None,
-        reasons=baseline_reasons(case, place, run.history),
+        reasons=baseline_reasons(case, place, run.history, life.size),
         influences=(),
         missing=(),
     )

@@ -44,6 +44,28 @@ def percent(share: float) -> str:
     return f"{100 * share:.0f} %"
 
 
+def chance(share: float, draws: int) -> str:
+    """Return a share of so many draws as a chance: none of them is no proof of never, nor all of them of always.
+
+    None of n draws bounds the chance at 3/n with 95 % confidence (the rule of three: Hanley and Lippman-Hand, JAMA 249
+    (1983) 1743, from memory); the bound is rounded up to whole per cent.
+
+    >>> chance(0.0, 250), chance(0.0, 1000), chance(1.0, 1000), chance(0.25, 1000)
+    ('under 2 %', 'under 1 %', 'over 99 %', '25 %')
+    """
+    if math.isnan(share) or draws < _RULE_OF_THREE:
+        return "unknown"
+    bound = math.ceil(100 * _RULE_OF_THREE / draws)
+    if share < 0.01:
+        return f"under {bound} %"
+    if share > 0.99:
+        return f"over {100 - bound} %"
+    return percent(share)
+
+
+_RULE_OF_THREE = 3
+
+
 def listed(words: list[str]) -> str:
     """Return words as a list in a sentence: 'a, b and c'."""
     return " and ".join(filter(None, [", ".join(words[:-1]), words[-1]])) if words else ""
