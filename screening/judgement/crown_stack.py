@@ -11,6 +11,7 @@ from screening.judgement.conditions import Conditions
 from screening.judgement.gas_side import COLD_CROWN, GasSide
 from screening.judgement.polymer import Polymer
 from screening.physics.crown import Decomposition, Film, Layer
+from screening.physics.disc_spread import drained_at_rim
 from screening.physics.heat_capacity import with_fusion, with_heat_capacity_curve
 from screening.physics.strength import StrengthCurve
 from screening.physics.temperature_curve import ROOM_TEMPERATURE
@@ -21,7 +22,12 @@ FloatArray = np.ndarray
 
 @dataclass(frozen=True)
 class CrownStack:
-    """Layers from the gas side with a strength curve each, the films on both faces, and what the top layer gives off."""
+    """Layers from the gas side with a strength curve each, the films on both faces, and what the top layer gives off.
+
+    Temperatures are means over the crown's face. `centre_excess` (n_draw,) [1] is how much further from the bore's
+    temperature the centre of a crown is that its metal drains to the rings at its rim: (centre - mean)/(mean - bore);
+    0 for a crown that conducts nothing sideways.
+    """
 
     layers: tuple[Layer, ...]
     curves: tuple[StrengthCurve, ...]
@@ -29,6 +35,7 @@ class CrownStack:
     back: Film
     decomposition: Decomposition | None
     groove_in_metal: bool
+    centre_excess: FloatArray
 
     def cell_layer(self, depth: FloatArray) -> FloatArray:
         """Return which layer each stretch between two nodes of `depth` (n_depth[, n_draw]) lies in, (n_depth - 1,)."""
@@ -44,14 +51,18 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
     """Return the crown of one polymer in the case's build, for every draw."""
     layers: list[Layer] = []
     curves: list[StrengthCurve] = []
+    excess = np.zeros(draws.n_draw)
     carries_ring = case.piston.build in ("metal cap", "metal crown on polymer skirt")
-    metal_depth = 0.0
+    drained = False
     for row in case.piston.crown_layers:
         metal = load_materials().get(row.material)
-        layer, curve = _metal_layer(metal, row.thickness, draws, carries_ring and metal_depth == 0.0)
+        # the groove is in the outermost metal, not in a coating on it
+        with_ring = carries_ring and not drained and metal.morphology != "ceramic"
+        layer, curve, own_excess = _metal_layer(metal, row.thickness, draws, gas if with_ring else None)
         layers.append(layer)
         curves.append(curve)
-        metal_depth += row.thickness
+        excess = excess + own_excess
+        drained |= with_ring
     own = _polymer_layer(draws, polymer)
     layers.append(own)
     curves.append(polymer.strength)
@@ -62,14 +73,15 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
         Film(coefficient=draws["crankcase_film"], temperature=draws["crankcase"]),
         None if case.piston.crown_layers else _decomposition(draws, polymer, own),
         groove_in_metal=carries_ring,
+        centre_excess=excess,
     )
 
 
 def metal_piston_stack(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> CrownStack:
     """Return the crown of the metal piston that serves as the baseline: one layer with its rings in it."""
-    layer, curve = _metal_layer(metal, draws["crown_thickness"], draws, True)
+    layer, curve, excess = _metal_layer(metal, draws["crown_thickness"], draws, gas)
     back = Film(coefficient=draws["crankcase_film"], temperature=draws["crankcase"])
-    return CrownStack((layer,), (curve,), gas_film(draws, gas), back, None, groove_in_metal=True)
+    return CrownStack((layer,), (curve,), gas_film(draws, gas), back, None, True, excess)
 
 
 def gas_film(draws: Conditions, gas: GasSide) -> Film:
@@ -129,22 +141,30 @@ def _latent_heat(polymer: Polymer, layer: Layer) -> FloatArray:
 
 
 def _metal_layer(
-    metal: Material, thickness: float | FloatArray, draws: Conditions, with_ring: bool
-) -> tuple[Layer, StrengthCurve]:
-    ring: FloatArray | float = 0.0
-    if with_ring:
+    metal: Material, thickness: float | FloatArray, draws: Conditions, gas: GasSide | None
+) -> tuple[Layer, StrengthCurve, FloatArray]:
+    """Return a layer, its strength, and the excess of its centre (see `CrownStack`).
+
+    `gas` is given for the layer that carries the rings.
+    """
+    conductivity = draws[f"{metal.id}.thermal_conductivity"]
+    ring, excess = np.zeros(draws.n_draw), np.zeros(draws.n_draw)
+    if gas is not None:
         # the belt's conductance, referred to the crown's face: pi D H / (pi D^2 / 4)
-        ring = draws["ring_belt_conductance"] * 4 * draws["ring_belt_height_to_bore"]
+        belt = draws["ring_belt_conductance"] * 4 * draws["ring_belt_height_to_bore"]
+        ring, excess = drained_at_rim(
+            belt, gas.film_coefficient + draws["crankcase_film"], draws["bore"] / 2, thickness, conductivity
+        )
     layer = Layer(
         thickness=np.broadcast_to(thickness, (draws.n_draw,)),
-        conductivity=draws[f"{metal.id}.thermal_conductivity"],
+        conductivity=conductivity,
         density=draws[f"{metal.id}.density"],
         heat_capacity=draws[f"{metal.id}.heat_capacity"],
         contact_resistance=draws["cap_contact_resistance"],
         ring_conductance=ring,
         ring_temperature=draws["liner"],
     )
-    return layer, _metal_strength(metal, draws[f"{metal.id}.tensile_strength"])
+    return layer, _metal_strength(metal, draws[f"{metal.id}.tensile_strength"]), excess
 
 
 _NEVER_MELTS = 3000.0

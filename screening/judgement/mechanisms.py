@@ -139,14 +139,17 @@ def decomposition(draws: Conditions, gas: GasSide, polymer: Polymer, heat: Crown
     return np.minimum(first_reached(heat, excess), first_reached(heat, used_up))
 
 
-def letting_go(polymer: Polymer, stack: CrownStack, heat: CrownHeat) -> FloatArray:
+def letting_go(draws: Conditions, polymer: Polymer, stack: CrownStack, heat: CrownHeat) -> FloatArray:
     """Return when the polymer beneath a cap or coating begins to decompose, and lets go of what lies on it.
 
     The gas has nowhere to go but between the two; how long a cap would stay on is not known, so none is credited.
+    Under a metal that its rings cool it begins at the centre, which is hotter than the mean.
     """
+    onset, excess = polymer["decomposition_onset"], stack.centre_excess
+    mean_then = (onset + excess * draws["liner"]) / (1 + excess)
     above = sum(np.asarray(layer.thickness, dtype=float) for layer in stack.layers[:-1])
     # a hair beneath the joint: at the joint itself there are two temperatures
-    return heat.time_to_reach(polymer["decomposition_onset"], above * (1 + 1e-6))
+    return heat.time_to_reach(mean_then, above * (1 + 1e-6))
 
 
 def surface_ignition(draws: Conditions, polymer: Polymer, heat: CrownHeat, swing: FloatArray) -> FloatArray:

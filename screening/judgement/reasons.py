@@ -143,10 +143,12 @@ def unknown_reasons(material: Material, missing: tuple[str, ...]) -> tuple[str, 
 def baseline_reasons(case: Case, place: Standing, history: CrownHistory, draws: int) -> tuple[str, ...]:
     """Return what the metal piston shows."""
     i = int(np.argmin(np.abs(history.times - min(case.operation.target_run, history.times[-1]))))
-    low, middle, high = history.surface[:, i]
+    assert history.centre is not None
+    (low, middle, high), (coolest, centre, hottest) = history.surface[:, i], history.centre[:, i]
     return (
         _time_sentence(case, place, draws),
         f"Its crown is at about {celsius(middle)} ({celsius(low)} to {celsius(high)}) after "
-        f"{duration(float(history.times[i]))}; aluminium piston crowns at load are reported at 200 to 300 °C "
-        "(Heywood, ch. 12, from memory).",
+        f"{duration(float(history.times[i]))}, the mean over its face; the centre at {celsius(centre)} ({celsius(coolest)} to "
+        f"{celsius(hottest)}). Aluminium crowns at full load are reported at 200 to 300 °C (Heywood, ch. 12, from memory); "
+        "the head's reading sets the bore that the rings cool to, so it must be of the same load.",
     )

@@ -49,6 +49,7 @@ def output_times(horizon: float) -> FloatArray:
 class PartRun:
     """What one part of the draws gives: times by mechanism (n_draw,) [s], the heat, and the fit.
 
+    `centre` (n_time, n_draw) [K] is the face's centre where the crown is metal and its rings cool it at the rim.
     `limit` (n_time, SHOWN) [Pa] and `softened_depth` (n_time, SHOWN) [m] are of the first draws, and only of the first
     part: they are only shown.
     """
@@ -61,6 +62,7 @@ class PartRun:
     softening: FloatArray
     swing: FloatArray
     fit: Fit | None
+    centre: FloatArray | None = None
 
 
 def run_polymer(
@@ -106,7 +108,7 @@ def run_polymer(
         times[m.DECOMPOSITION] = m.decomposition(draws, gas, polymer, heat)
         times[m.IGNITION] = m.surface_ignition(draws, polymer, heat, swing)
     else:
-        times[m.DECOMPOSITION] = m.letting_go(polymer, stack, heat)
+        times[m.DECOMPOSITION] = m.letting_go(draws, polymer, stack, heat)
     few = slice(0, SHOWN if first else 0)
     hot = m.carried_temperature(heat, few)
     softened = m.softened_depth(polymer, stack, heat, hot, few)
@@ -146,6 +148,7 @@ def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> P
         none,
         swing,
         None,
+        heat.surface_temperature + stack.centre_excess * (heat.surface_temperature - draws["liner"]),
     )
 
 

@@ -24,7 +24,8 @@ class CrownHistory:
     `times` (n_time,) [s]; `depth_share` (n_depth,), depth over the stack's thickness [1]; `temperature`
     (3, n_time, n_depth) [K]; `surface` and `back` (3, n_time) [K]; `limit_pressure` (3, n_time) [Pa]; `load` (3,) [Pa];
     `softened_depth` (3, n_time) [m], polymer hotter than its softening temperature; `softening` (3,) [K];
-    `thickness` typical stack thickness [m]; `recession` (3, n_time) [m]; `swing` (3,) [K].
+    `thickness` typical stack thickness [m]; `recession` (3, n_time) [m]; `swing` (3,) [K]; `centre` (3, n_time) [K], the
+    middle of a metal crown's face, of which `surface` is the mean (None: a polymer conducts nothing sideways).
     """
 
     times: FloatArray
@@ -39,6 +40,7 @@ class CrownHistory:
     thickness: float
     recession: FloatArray
     swing: FloatArray
+    centre: FloatArray | None = None
 
 
 @dataclass(frozen=True)

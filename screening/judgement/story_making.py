@@ -73,6 +73,7 @@ def _history(part: PartRun, limit: FloatArray) -> CrownHistory:
         thickness=float(np.median(depth[-1])),
         recession=spread(heat.recession),
         swing=spread(part.swing),
+        centre=None if part.centre is None else spread(part.centre),
     )
 
 
