@@ -53,11 +53,9 @@ for exposure, contact in story.contacts.items():
         prose.listed(contact.reasons)
 st.subheader(f"Printing: {story.printability.outcome}")
 prose.listed(story.printability.reasons)
-if story.print_diameter is not None:
-    low, middle, high = (1e3 * value for value in story.print_diameter)
-    st.markdown(
-        f"Print the skirt at **{low:.2f} mm** (range over the draws {low:.2f} to {high:.2f}, median {middle:.2f} mm)."
-    )
+if story.fit is not None:
+    st.subheader("Making it fit")
+    prose.listed(story.fit.sentences)
 st.subheader("Cautions")
 known = story.material.base if story.material.base else id
 prose.listed((f"{c.hazard}: {c.first_advice}" for c in material_cautions(known)), "None are listed.")

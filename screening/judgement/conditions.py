@@ -24,6 +24,8 @@ FloatArray = np.ndarray
 CORRELATIONS = ("woschni", "hohenberg", "annand")
 BASELINE = "aluminium"
 """Id of the metal whose piston is computed beside the polymers."""
+RING = "cast_iron"
+"""Id of the metal that the piston rings are made of (common practice, no source)."""
 METAL_PROPERTIES = ("density", "thermal_conductivity", "heat_capacity", "thermal_expansion", "tensile_strength")
 RICHEST = 1.8
 """Equivalence ratio at which the tables of burned gas and the case's range end [1]; the error of a stated one stops here."""
@@ -38,7 +40,7 @@ _ALWAYS = (
     "metal_clearance_to_bore", "bore_warm_up_time", "wet_start_time", "char_retained", "char_conductivity",
     "crown_emissivity", "pyrolysis_share_limit", "hot_spot_ignition", "full_charge",
     "combustion_start", "combustion_duration", "wiebe_exponent", "bearing_factor", "print_size_error", "start_rate_gain",
-    "coldest_charge",
+    "coldest_charge", "metal_land_clearance_to_bore", "crevice_density_ratio", "ring_above_bore",
 )  # fmt: skip
 
 
@@ -159,8 +161,8 @@ def _charge(case: Case, assumed, full_charge: FloatArray) -> tuple[FloatArray, F
 
 
 def _metals(case: Case, n_draw: int, seed: int) -> dict[str, FloatArray]:
-    """Return the values of the metals of bore, crown layers and baseline."""
-    used = {BASELINE, case.piston.bore_material, *(layer.material for layer in case.piston.crown_layers)}
+    """Return the values of the metals of bore, ring, crown layers and baseline."""
+    used = {BASELINE, RING, case.piston.bore_material, *(layer.material for layer in case.piston.crown_layers)}
     values = {}
     for id in sorted(used):
         for name in METAL_PROPERTIES:

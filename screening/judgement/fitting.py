@@ -7,14 +7,19 @@ from dataclasses import dataclass
 import numpy as np
 
 from screening.judgement.case import Case
-from screening.judgement.conditions import Conditions
+from screening.judgement.conditions import RING, Conditions
+from screening.judgement.mechanisms import carried_temperature
 from screening.judgement.polymer import Polymer
-from screening.physics.fit import print_diameter
+from screening.physics.crown_heat import CrownHeat
+from screening.physics.fit import print_diameter, ring_gap_needed
+from screening.physics.modulus import ModulusCurve, modulus_curve
 from screening.physics.seizure import radial_interference, seizure_time
 from screening.physics.skirt import BoreWarmUp, SkirtWall, warm_skirt
-from screening.physics.thermal_growth import expansion_strain
+from screening.physics.thermal_growth import expansion_strain, shared_growth
 
 FloatArray = np.ndarray
+_STIFF_TO = 20.0
+"""An amorphous polymer has lost its stiffness so far above its glass transition [K] (common practice, no source)."""
 _SKIRT_CELLS, _SKIRT_GROWTH = 8, 0.2  # its mean temperature then moves by less than 0.1 K on refining either
 
 
@@ -75,6 +80,63 @@ def fit_of_polymer(case: Case, draws: Conditions, polymer: Polymer, times: Float
     clearance = case.piston.cold_clearance
     drawn = np.full(draws.n_draw, drawn_size) if clearance is None else draws["bore"] - clearance
     return Fit(seizes(drawn), seizes(draws["bore"] * (1 - draws["metal_clearance_to_bore"])))
+
+
+def land_sizes(
+    case: Case, draws: Conditions, polymer: Polymer, heat: CrownHeat, until: FloatArray
+) -> FloatArray | None:
+    """Return the diameter to print so that the crown land stays clear of the bore, one a draw, (n_draw,) [m].
+
+    The land heats within seconds while the bore is still cold, so every moment up to `until` (n_draw,) [s] is looked at.
+    `draws`, `polymer` and `until` are those of the first draws of `heat`. The hot layers are held by what is still stiff
+    beneath them. None where the polymer has no modulus against temperature, or the land is metal.
+    """
+    curve = _stiffness(polymer)
+    if curve is None or land_is_metal(case):
+        return None
+    few = slice(0, draws.n_draw)
+    hot, depth = carried_temperature(heat, few), heat.depth if heat.depth.ndim == 1 else heat.depth[:, few]
+    covered = depth < sum(layer.thickness for layer in case.piston.crown_layers)
+    stiff = np.where(covered if depth.ndim == 2 else covered[:, None], 0.0, curve.at(hot))
+    grown = shared_growth(depth, np.where(stiff > 0, _skirt_strain(hot, draws, polymer), 0.0), stiff)
+    bore = BoreWarmUp(draws["ambient"], draws["liner"], draws["bore_warm_up_time"]).at(heat.times)
+    sizes = print_diameter(
+        draws["bore"],
+        _bore_strain(case, bore, draws),
+        np.maximum(grown, 0.0),
+        0.0,
+        draws["running_clearance_to_bore"] * draws["bore"],
+        draws["print_size_error"],
+    )
+    return np.fmin.reduce(np.where(heat.times[:, None] <= until, sizes, np.nan), axis=0)
+
+
+def land_is_metal(case: Case) -> bool:
+    """Return whether the top ring sits in metal, so that the crown land is not printed."""
+    return case.piston.build in ("metal cap", "metal crown on polymer skirt")
+
+
+def ring_gaps(case: Case, draws: Conditions) -> FloatArray:
+    """Return the cold end gap at which the hot top ring just does not butt, (n_draw,) [m].
+
+    The ring heats before the bore: the worse of a bore still cold and one as warm as it gets counts.
+    """
+    ring, hotter = draws[f"{RING}.thermal_expansion"], draws["ring_above_bore"]
+    warmed = draws["liner"] - draws["ambient"]
+    settled = ring_gap_needed(draws["bore"], _bore_strain(case, draws["liner"], draws), ring * (warmed + hotter))
+    return np.maximum(settled, ring_gap_needed(draws["bore"], 0.0, ring * hotter))
+
+
+def _stiffness(polymer: Polymer) -> ModulusCurve | None:
+    """Return modulus against temperature; one deflection temperature stands for both where only one is known."""
+    cold = polymer.get("tensile_modulus")
+    high, low = (polymer.get(f"deflection_temperature_{load}") for load in ("180", "045"))
+    first, second = (high if high is not None else low), (low if low is not None else high)
+    if cold is None or first is None or second is None:
+        return None
+    melts = polymer.material.morphology == "semicrystalline"
+    end = polymer["melting_point"] if melts else polymer["glass_transition"] + _STIFF_TO
+    return modulus_curve(cold, first, second, end)
 
 
 def _skirt_strain(temperature: FloatArray, draws: Conditions, polymer: Polymer) -> FloatArray:

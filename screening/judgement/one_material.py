@@ -2,18 +2,23 @@
 
 from __future__ import annotations
 
+import numpy as np
+
 from screening.judgement.case import Case
 from screening.judgement.conditions import Conditions
 from screening.judgement.contact_nature import polymer_nature
 from screening.judgement.contact_run import draw_contact
-from screening.judgement.fitting import print_sizes
+from screening.judgement.fitting import land_sizes, print_sizes
 from screening.judgement.gas_side import GasSide
-from screening.judgement.polymer import draw_polymer, missing_values
-from screening.judgement.run import run_polymer
+from screening.judgement.polymer import Polymer, draw_polymer, missing_values
+from screening.judgement.ranking import life_of
+from screening.judgement.run import SHOWN, PartRun, run_polymer
 from screening.judgement.story import Story
 from screening.judgement.story_making import Gathered, polymer_story, unknown_story
 from screening.physics.fit import diameter_range
 from screening.records.materials import Material
+
+FloatArray = np.ndarray
 
 
 class OneMaterial:
@@ -36,7 +41,16 @@ class OneMaterial:
             return
         contact = None if self._contact is None else self._contact.taken(part)
         polymer, first = self._polymer.taken(part), part.start == 0
-        self._gathered.add(run_polymer(self.case, conditions, gas, polymer, contact, self._size[0], first))
+        done = run_polymer(self.case, conditions, gas, polymer, contact, self._size[0], first)
+        self._gathered.add(done)
+        if first:
+            self._gathered.land_sizes = self._land_sizes(conditions, polymer, done)
+
+    def _land_sizes(self, conditions: Conditions, polymer: Polymer, done: PartRun) -> FloatArray | None:
+        """Return the crown land's diameter in the draws that are followed to the horizon, while the run lasts."""
+        few = slice(0, SHOWN)
+        until = np.minimum(life_of(done.times)[few], self.case.operation.target_run)
+        return land_sizes(self.case, conditions.taken(few), polymer.taken(few), done.heat, until)
 
     def story(self) -> Story:
         """Return what came out, when all parts have been run."""

@@ -8,6 +8,7 @@ from dataclasses import dataclass, replace
 import numpy as np
 
 from screening.judgement.contact import Contact
+from screening.judgement.fit_advice import FitAdvice
 from screening.judgement.printability import Printability
 from screening.judgement.ranking import Standing
 from screening.judgement.sensitivity import Influence
@@ -47,7 +48,7 @@ class CrownHistory:
 class Story:
     """One material's result.
 
-    `life` (n_draw,) [s] is when the first mechanism ends the run, empty where nothing is known; `times` maps each
+    `fit` says what to print and file, None where nothing is known. `life` (n_draw,) [s] is when the first mechanism ends the run, empty where nothing is known; `times` maps each
     mechanism to when it would end it by itself, of the draws that were followed to the horizon (`run.SHOWN`).
     """
 
@@ -58,11 +59,16 @@ class Story:
     history: CrownHistory | None
     printability: Printability
     contacts: Mapping[str, Contact]
-    print_diameter: tuple[float, float, float] | None
+    fit: FitAdvice | None
     reasons: tuple[str, ...]
     influences: tuple[Influence, ...]
     missing: tuple[str, ...]
     rank: int = 0
+
+    @property
+    def print_diameter(self) -> tuple[float, float, float] | None:
+        """Diameter to print the skirt at, median and other end of the range [m]; None where nothing is known."""
+        return None if self.fit is None else self.fit.skirt
 
     def with_rank(self, rank: int) -> Story:
         """Return the story with its rank among the others."""

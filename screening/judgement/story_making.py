@@ -10,6 +10,7 @@ import numpy as np
 from screening.judgement.case import Case
 from screening.judgement.conditions import Conditions
 from screening.judgement.contact import EXPOSURES, Contact, assess_contact
+from screening.judgement.fit_advice import fit_advice
 from screening.judgement.polymer import Polymer
 from screening.judgement.printability import judge_printability
 from screening.judgement.ranking import life_of, standing
@@ -24,10 +25,14 @@ FloatArray = np.ndarray
 
 @dataclass
 class Gathered:
-    """One material's run while its parts come in; the heat of the first part stands for all in the charts."""
+    """One material's run while its parts come in; the heat of the first part stands for all in the charts.
+
+    `land_sizes` (SHOWN,) [m] are the diameters to print the crown land at, None where they are not known.
+    """
 
     times: dict[str, list[FloatArray]] = field(default_factory=dict)
     copy_seizes_at: list[FloatArray] = field(default_factory=list)
+    land_sizes: FloatArray | None = None
     history: CrownHistory | None = None
 
     def add(self, part: PartRun) -> None:
@@ -102,7 +107,7 @@ def polymer_story(
         history=run.history,
         printability=printability,
         contacts=contacts,
-        print_diameter=size,
+        fit=fit_advice(case, conditions, polymer, size, run.land_sizes, contacts),
         reasons=reasons,
         influences=influences(life, inputs, horizon_of(case)),
         missing=(),
@@ -119,7 +124,7 @@ def unknown_story(case: Case, material: Material, missing: tuple[str, ...]) -> S
         history=None,
         printability=judge_printability(material, case.printer),
         contacts=contacts_of(case, material),
-        print_diameter=None,
+        fit=None,
         reasons=unknown_reasons(material, missing),
         influences=(),
         missing=missing,
@@ -140,7 +145,7 @@ def baseline_story(case: Case, metal: Material, run: Gathered) -> Story:
         history=run.history,
         printability=judge_printability(metal, case.printer),
         contacts={},
-        print_diameter=None,
+        fit=None,
         reasons=baseline_reasons(case, place, run.history, life.size),
         influences=(),
         missing=(),

@@ -83,7 +83,23 @@ def diameter_range(diameters: ArrayLike, share_that_touch: float = 0.05) -> tupl
 def crevice_volume(bore_diameter: ArrayLike, land_diameter: ArrayLike, land_height: ArrayLike) -> FloatArray:
     """Return the volume between the crown land and the bore, above the top ring.
 
-    Holds for round, concentric parts:  V = pi/4 (D_b^2 - D_l^2) H, all [m], giving [m3]; never below 0.
+    Holds for round, concentric parts; a land larger than the bore leaves none.
+
+        V = pi/4 (D_b^2 - D_l^2) H
+
+    Parameters
+    ----------
+    bore_diameter, land_diameter : [m] D_b, D_l, (n_draw,)
+    land_height : [m] H, from the crown's face to the top ring, (n_draw,)
+
+    Returns
+    -------
+    [m3] the broadcast of all, 0 or more
+
+    Example
+    -------
+    >>> round(1e9 * float(crevice_volume(0.056, 0.0554, 0.006)))
+    315
     """
     bore, land, height = (np.asarray(v, dtype=float) for v in (bore_diameter, land_diameter, land_height))
     return np.asarray(np.pi / 4.0 * np.maximum(bore**2 - land**2, 0.0) * height)
@@ -104,48 +120,58 @@ def compression_with_crevice(
 
     Parameters
     ----------
-    compression_ratio : [1] r, of the metal piston, above 1; swept_volume : [m3] V_s
-    extra_crevice : [m3] V, beyond what the metal piston had
+    compression_ratio : [1] r, of the metal piston, above 1, (n_draw,)
+    swept_volume : [m3] V_s, (n_draw,)
+    extra_crevice : [m3] V, beyond what the metal piston had; below 0 where the new land is the tighter one
     density_ratio : [1] x, density in the crevice over that in the chamber at the end of compression (1 to 2)
 
     Returns
     -------
     [1] (n_draw,)
+
+    Raises
+    ------
+    OutOfRange : a ratio of 1 or less, no swept volume, or a crevice taken away that is larger than the chamber
+
+    Example
+    -------
+    0.3 mm more all round a 6 mm land, 98 cc:
+
+    >>> round(float(compression_with_crevice(8.0, 98e-6, 0.315e-6)), 2)
+    7.85
     """
     ratio, swept, extra = (np.asarray(v, dtype=float) for v in (compression_ratio, swept_volume, extra_crevice))
     if np.any(ratio <= 1) or np.any(swept <= 0):
         raise OutOfRange("compression_ratio must be above 1 and swept_volume above 0")
     clearance = swept / (ratio - 1.0) + np.asarray(density_ratio, dtype=float) * extra
+    if np.any(clearance <= 0):
+        raise OutOfRange("extra_crevice: takes away more than the whole chamber")
     return np.asarray((swept + clearance) / clearance)
 
 
-def ring_end_gap(
-    cold_gap: ArrayLike, bore_diameter: ArrayLike, bore_strain: ArrayLike, ring_strain: ArrayLike
-) -> FloatArray:
-    """Return the hot end gap of a metal ring; below 0 its ends butt and it jams.
+def ring_gap_needed(bore_diameter: ArrayLike, bore_strain: ArrayLike, ring_strain: ArrayLike) -> FloatArray:
+    """Return the cold end gap at which the ends of a hot metal ring just do not butt.
 
-    Holds for a ring that follows the bore:  g = g_cold + pi D_b (e_b - e_r), [m]. A printed land does not
-    change it, but cools the ring less than aluminium does, so the ring runs hotter than in the metal piston.
+    Holds for a ring that follows the bore and is of one temperature; with less gap it jams in the bore.
+
+        g = pi D_b (e_r - e_b), never below 0
+
+    Parameters
+    ----------
+    bore_diameter : [m] D_b, cold, (n_draw,)
+    bore_strain, ring_strain : [1] e_b, e_r, growth from cold to hot, (n_draw,)
+
+    Returns
+    -------
+    [m] (n_draw,), measured with the ring in the cold bore
+
+    Example
+    -------
+    An iron ring 60 K above an iron bore of 56 mm, both 11e-6/K:
+
+    >>> round(1e3 * float(ring_gap_needed(0.056, 11e-6 * 100, 11e-6 * 160)), 3)
+    0.116
     """
     bore = np.asarray(bore_diameter, dtype=float)
-    growth = np.asarray(bore_strain, dtype=float) - np.asarray(ring_strain, dtype=float)
-    return np.asarray(cold_gap, dtype=float) + np.pi * bore * growth
-
-
-def ring_back_clearance(
-    groove_diameter: ArrayLike,
-    part_strain: ArrayLike,
-    swelling: ArrayLike,
-    bore_diameter: ArrayLike,
-    bore_strain: ArrayLike,
-    ring_width: ArrayLike,
-) -> FloatArray:
-    """Return the hot gap between the bottom of the groove and the back of the ring; below 0 it is forced out.
-
-    c = D_b (1 + e_b)/2 - w - D_g (1 + e_p)(1 + s)/2, [m], with w the ring's radial width
-    """
-    root, own, swelled, bore, grown, width = (
-        np.asarray(v, dtype=float)
-        for v in (groove_diameter, part_strain, swelling, bore_diameter, bore_strain, ring_width)
-    )
-    return np.asarray(bore * (1.0 + grown) / 2.0 - width - root * (1.0 + own) * (1.0 + swelled) / 2.0)
+    growth = np.asarray(ring_strain, dtype=float) - np.asarray(bore_strain, dtype=float)
+    return np.asarray(np.pi * bore * np.maximum(growth, 0.0))

@@ -7,7 +7,6 @@ from numpy.typing import ArrayLike
 from scipy.integrate import trapezoid
 
 from screening.errors import OutOfRange
-from screening.physics.modulus import ModulusCurve
 from screening.physics.temperature_curve import FloatArray
 
 
@@ -82,31 +81,3 @@ def shared_growth(depth: ArrayLike, strain: ArrayLike, modulus: ArrayLike) -> Fl
     nodes = nodes[:, None] if nodes.ndim == 1 and free.ndim == 3 else nodes
     whole = trapezoid(stiff, nodes, axis=1)
     return trapezoid(stiff * free, nodes, axis=1) / np.where(whole > 0, whole, np.nan)
-
-
-def land_growth(
-    diameter: ArrayLike,
-    depth: ArrayLike,
-    temperature: ArrayLike,
-    modulus: ModulusCurve,
-    expansion: ArrayLike,
-    reference: ArrayLike,
-) -> FloatArray:
-    """Return how much the crown land grows in diameter as the crown heats.
-
-    Holds while some of the crown is still stiff.
-
-        growth = D int E alpha (T - T0) dz/int E dz
-
-    Parameters
-    ----------
-    diameter : [m] D, (n_draw,); depth, temperature : [m], [K] the crown's profile as `shared_growth`
-    modulus : ModulusCurve; expansion : [1/K] (n_draw,); reference : [K] T0, (n_draw,)
-
-    Returns
-    -------
-    [m] (n_time[, n_draw])
-    """
-    field = np.asarray(temperature, dtype=float)
-    free = expansion_strain(field, reference, expansion)
-    return np.asarray(diameter, dtype=float) * shared_growth(depth, free, modulus.at(field) + 0.0 * free)

@@ -8,13 +8,14 @@ from __future__ import annotations
 
 import json
 import math
-from collections.abc import Mapping
+from collections.abc import Mapping, Sequence
 from dataclasses import asdict
 from typing import Any
 
 import numpy as np
 
 import screening as package
+from screening.judgement.fit_advice import FitAdvice
 from screening.judgement.polymer import TAKEN
 from screening.judgement.screening import Screening
 from screening.judgement.shortlist import shortlist_frame
@@ -111,6 +112,7 @@ def story_document(story: Story) -> dict[str, Any]:
         "contacts": {name: contact_document(contact) for name, contact in story.contacts.items()},
         "printability": {"outcome": story.printability.outcome, "reasons": list(story.printability.reasons)},
         "print_diameter_mm": None if diameter is None else [round(1e3 * size, 3) for size in diameter],
+        "fit": None if story.fit is None else _fit(story.fit),
         "influences": [
             {
                 "name": i.name,
@@ -123,6 +125,19 @@ def story_document(story: Story) -> dict[str, Any]:
         "values": {name: _value(value) for name, value in values_taken(story.material).items()},
         "missing": list(story.missing),
         "reasons": list(story.reasons),
+    }
+
+
+def _fit(fit: FitAdvice) -> dict[str, Any]:
+    def rounded(values: Sequence[float] | None, factor: float = 1.0) -> list[float] | None:
+        return None if values is None else [round(factor * value, 3) for value in values]
+
+    return {
+        "land_mm": rounded(fit.land, 1e3),
+        "compression_ratio_left": rounded(fit.compression),
+        "compression_ratio_lost": rounded(fit.compression_lost),
+        "ring_end_gap_mm": rounded(fit.ring_gap, 1e3),
+        "advice": list(fit.sentences),
     }
 
 

@@ -97,9 +97,8 @@ def _told(story: Story, opened: bool) -> str:
     texts = list(story.reasons)
     if story.printability.outcome != CANNOT:
         texts.append(f"Printing: {story.printability.outcome}. {' '.join(story.printability.reasons)}")
-    if story.print_diameter is not None:
-        low, middle, high = (f"{1e3 * size:.2f}" for size in story.print_diameter)
-        texts.append(f"Print the skirt at {low} mm (over the draws {low} to {high}, median {middle} mm).")
+    if story.fit is not None:
+        texts += story.fit.sentences
     return folded(
         f"{story.rank}. {story.material.name}: {_verdict(story)}",
         listed(dict.fromkeys(texts)),
