@@ -60,7 +60,7 @@ def shortlist_html(result: Screening) -> str:
         if found
     )
     return (
-        f'{STYLE}<table class="ranking"><caption>{len(stories)} materials, best first: by chance of lasting, then by the time to plan for.</caption>'
+        f'{STYLE}<table class="ranking"><caption>{len(stories)} materials, best first: by verdict, then by the time to plan for.</caption>'
         f"<thead><tr>{heads}</tr></thead>{groups}</table>"
     )
 

@@ -36,7 +36,7 @@ st.subheader("Shortlist")
 tables.shortlist(result)
 st.caption(
     "Verdict: lasts ● from a 95 % chance of lasting the wanted run; short run only ◐ from 10 s to plan for; fails ○. "
-    "These limits are the project's own choice. Plan for: 19 of 20 draws last longer. Equal ranks cannot be told apart. "
+    "These limits are the project's own choice. Plan for: 19 of 20 draws last longer. Equal ranks have one verdict and cannot be told apart. "
     "What happens in the tank never sorts: a piston does not sit in it."
 )
 with st.expander("The metal piston, for comparison", expanded=True):

@@ -6,7 +6,7 @@ from collections.abc import Mapping
 
 from screening.judgement.case import Case
 from screening.judgement.printability import CANNOT
-from screening.judgement.ranking import LASTS, SHORT, Standing
+from screening.judgement.ranking import LASTS, SHORT, order_of
 from screening.judgement.story import Story
 from screening.judgement.wording import chance, duration, listed, percent
 from screening.records.cautions import fuel_cautions, material_cautions, work_cautions
@@ -47,20 +47,14 @@ def _better_elsewhere(best: Story, stories: Mapping[str, Story]) -> str:
     if best.standing is None:
         return ""
     others = [(s, s.standing) for s in stories.values() if s.standing and s.printability.outcome == CANNOT]
-    better = [(s, place) for s, place in others if _worth(place) > _worth(best.standing)]
-    if not better:
+    story, place = min(others, key=lambda pair: order_of(pair[1]), default=(best, best.standing))
+    if order_of(place) >= order_of(best.standing):
         return ""
-    story, place = max(better, key=lambda pair: _worth(pair[1]))
     if place.verdict == LASTS:
         does = f"should last (chance {chance(place.chance_of_lasting, story.life.size)})"
     else:
         does = f"would do better: plan for {duration(place.plan_for)}, median {duration(place.median)}"
     return f"Of what this printer cannot print, {story.material.name} {does}."
-
-
-def _worth(place: Standing) -> tuple[bool, float, float]:
-    """Return what makes a longer run: lasting, then the time to plan for, then the median."""
-    return (place.verdict == LASTS, place.plan_for, place.median)
 
 
 def stop_rule_of(case: Case, stories: Mapping[str, Story]) -> str:

@@ -1,17 +1,20 @@
-"""From times to an order: chance of lasting, time to plan for, verdict, shared ranks. No hidden weights."""
+"""From times to an order: verdict, time to plan for, median, chance of lasting, shared ranks. No hidden weights."""
 
 from __future__ import annotations
 
-from collections.abc import Mapping, Sequence
+from collections.abc import Hashable, Mapping, Sequence
 from dataclasses import dataclass
 
 import numpy as np
 
 from screening.errors import OutOfRange
+from screening.judgement.wording import AT_ONCE
 
 FloatArray = np.ndarray
 
 LASTS, SHORT, FAILS, UNKNOWN = "lasts", "short run only", "fails", "unknown"
+VERDICTS = (LASTS, SHORT, FAILS)
+"""Best first."""
 NOTHING = "nothing within the horizon"
 """What ends a run that outlasts the horizon."""
 LASTING_CHANCE = 0.95
@@ -102,18 +105,23 @@ def life_of(times: Mapping[str, FloatArray]) -> FloatArray:
     return np.stack(list(times.values())).min(axis=0)
 
 
-def order_of(keys: Sequence[tuple[bool, bool, float, float, float]]) -> list[int]:
-    """Return the order, best first, of (known, printable, chance, time to plan for, median)."""
-    return sorted(range(len(keys)), key=lambda i: tuple(-float(part) for part in keys[i]))
+def order_of(place: Standing) -> tuple[int, float, float, float]:
+    """Return what sorts a material, least first: verdict, then time to plan for, then median, then chance of lasting.
+
+    The chance stands last, so that one lucky draw lifts nothing above what can be planned for longer. What ends at once
+    can be planned for no time at all: then the median decides.
+    """
+    planned = place.plan_for if place.plan_for >= AT_ONCE else 0.0
+    return (VERDICTS.index(place.verdict), -planned, -place.median, -place.chance_of_lasting)
 
 
-def shared_ranks(lives: Sequence[FloatArray | None], groups: Sequence[int]) -> list[int]:
+def shared_ranks(lives: Sequence[FloatArray | None], groups: Sequence[Hashable]) -> list[int]:
     """Return ranks for materials already in order; those that cannot be told from a group's leader share its rank.
 
     Parameters
     ----------
     lives : (n_draw,) [s] for each material, best first, or None where nothing is known
-    groups : a number for each material; ranks are shared only within one (printable, not printable, unknown)
+    groups : what each material must have in common with another to share a rank with it (printable or not, verdict)
     """
     ranks: list[int] = []
     leader = 0

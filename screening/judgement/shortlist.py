@@ -15,20 +15,19 @@ from screening.judgement.story import Story
 def ranked(stories: list[Story]) -> dict[str, Story]:
     """Return the stories best first, each with its rank.
 
-    Order: chance of lasting, then time to plan for, then median. What cannot be printed stands below what can, what
-    lacks needed values below both.
+    Order: verdict, then time to plan for, then median, then chance of lasting, then name. What cannot be printed stands
+    below what can, what lacks needed values below both. A rank is shared within a verdict only: one that lasts and one
+    that fails are not the same to whoever starts the engine, even where few draws part them.
     """
-    keys = [_key(story) for story in stories]
-    ordered = [stories[i] for i in order_of(keys)]
-    ranks = shared_ranks([s.life if s.standing else None for s in ordered], [_group(s) for s in ordered])
+    ordered = sorted(stories, key=_key)
+    groups = [(_group(s), s.standing and s.standing.verdict) for s in ordered]
+    ranks = shared_ranks([s.life if s.standing else None for s in ordered], groups)
     return {story.material.id: story.with_rank(rank) for story, rank in zip(ordered, ranks, strict=True)}
 
 
-def _key(story: Story) -> tuple[bool, bool, float, float, float]:
-    if story.standing is None:
-        return (False, False, 0.0, 0.0, 0.0)
-    s = story.standing
-    return (True, story.printability.outcome != CANNOT, s.chance_of_lasting, s.plan_for, s.median)
+def _key(story: Story) -> tuple[int, tuple[float, ...], str]:
+    """Return what sorts a story, least first: its group, how it stands, its name."""
+    return (_group(story), order_of(story.standing) if story.standing else (), story.material.name)
 
 
 def _group(story: Story) -> int:

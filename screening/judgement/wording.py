@@ -6,6 +6,9 @@ import math
 
 from screening.quantities import from_si
 
+AT_ONCE = 0.05
+"""What is over sooner than this [s] is over at once."""
+
 
 def duration(seconds: float, horizon: float = 3600.0) -> str:
     """Return a time to two figures: '0.4 s', '12 s', '2 min 10 s', '25 min'; inf is 'over' the horizon [s]."""
@@ -13,7 +16,7 @@ def duration(seconds: float, horizon: float = 3600.0) -> str:
         return "unknown"
     if math.isinf(seconds):
         return f"over {duration(horizon)}"
-    if seconds < 0.05:
+    if seconds < AT_ONCE:
         return "at once"
     if seconds < 9.95:
         return f"{seconds:.1f} s"

@@ -40,7 +40,7 @@ def shortlist_section(result: Screening) -> str:
         f"{SYMBOLS[LASTS]} lasts: a chance of {percent(LASTING_CHANCE)} or more of lasting the wanted "
         f"{duration(result.case.operation.target_run)}. {SYMBOLS[SHORT]} short run only: {duration(SHORT_RUN)} or more to "
         f"plan for. {SYMBOLS[FAILS]} fails: less. These limits are the project's own choice. Plan for: 19 of 20 draws last "
-        "longer. Equal ranks cannot be told apart. What this printer cannot print stands last. The soak never sorts: a "
+        "longer. Equal ranks have one verdict and cannot be told apart. What this printer cannot print stands last. The soak never sorts: a "
         "piston does not sit in the tank."
     )
     rough = (
@@ -51,7 +51,11 @@ def shortlist_section(result: Screening) -> str:
         "Shortlist",
         paragraph(rough, "quiet") if rough else "",
         table(
-            f"{len(rows)} materials, best first", head, rows, named_by=1, kinds=[_CLASS[verdict_of(s)] for s in stories]
+            f"{len(rows)} materials, best first: by verdict, then by the time to plan for",
+            head,
+            rows,
+            named_by=1,
+            kinds=[_CLASS[verdict_of(s)] for s in stories],
         ),
         paragraph(legend, "quiet"),
         paragraph("The metal piston, for comparison (not ranked):"),

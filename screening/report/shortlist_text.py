@@ -25,7 +25,7 @@ def shortlist_text(result: Screening) -> str:
         _wrapped(result.case.title or "Untitled case", result.headline, result.stop_rule),
         _bulleted("Inputs to look at again:", [warning.message for warning in result.warnings]),
         _ranking(stories, result.horizon),
-        _wrapped("Plan for: 19 of 20 draws last longer. Equal ranks cannot be told apart."),
+        _wrapped("Plan for: 19 of 20 draws last longer. Equal ranks have one verdict and cannot be told apart."),
         _contacts(stories),
         *(_bulleted(f"{story.rank}. {story.material.name}:", story.reasons) for story in stories[:3]),
         _bulleted("The metal piston, for comparison:", result.baseline.reasons),

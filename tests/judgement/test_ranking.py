@@ -6,7 +6,7 @@ import numpy as np
 import pytest
 
 from screening.errors import OutOfRange
-from screening.judgement.ranking import FAILS, LASTS, SHORT, life_of, order_of, shared_ranks, standing
+from screening.judgement.ranking import FAILS, LASTS, SHORT, Standing, life_of, order_of, shared_ranks, standing
 
 N = 1000
 NEVER = np.full(N, np.inf)
@@ -70,18 +70,37 @@ def test_a_time_that_is_no_number_does_not_pass_for_never() -> None:
         standing({"collapse": NEVER, "seizure": broken}, 300.0)
 
 
+def _place(verdict: str, plan_for: float, median: float, chance: float) -> Standing:
+    return Standing(verdict, chance, plan_for, median, np.inf, "collapse", 1.0, (("collapse", 1.0),))
+
+
 def test_order_has_no_hidden_weights() -> None:
-    """Known before unknown, printable before not, then chance, then time to plan for, then median."""
-    keys = [
-        (False, True, 1.0, np.inf, np.inf),
-        (True, False, 1.0, np.inf, np.inf),
-        (True, True, 0.2, 30.0, 60.0),
-        (True, True, 0.2, 30.0, 90.0),
-        (True, True, 0.2, 40.0, 50.0),
-        (True, True, 0.9, 1.0, 2.0),
+    """Verdict, then time to plan for, then median, then chance; what ends at once can be planned for no time at all."""
+    best_first = [
+        _place(LASTS, 290.0, 400.0, 0.95),  # exactly at the border, where a twentieth of the draws falls short
+        _place(SHORT, np.inf, np.inf, 0.94),
+        _place(SHORT, 40.0, 50.0, 0.2),
+        _place(SHORT, 30.0, 90.0, 0.1),
+        _place(SHORT, 30.0, 60.0, 0.3),
+        _place(SHORT, 30.0, 60.0, 0.2),
+        _place(FAILS, 9.0, 10.0, 0.0),
+        _place(FAILS, 0.05, 1.0, 0.9),
+        _place(FAILS, 0.01, 3.0, 0.0),
+        _place(FAILS, 0.04, 2.0, 0.9),
     ]
-    assert order_of(keys) == [5, 4, 3, 2, 1, 0]
-    assert order_of([keys[2], keys[2]]) == [0, 1]  # a tie keeps the order it came in
+    keys = [order_of(place) for place in best_first]
+    assert keys == sorted(keys)
+    assert len(set(keys)) == len(keys)
+    assert order_of(_place(FAILS, 0.01, 2.0, 0.9)) == keys[-1]
+
+
+def test_a_lucky_draw_lifts_nothing_above_what_lasts_longer() -> None:
+    """One draw in a thousand that never ends, against a material that lasts twice as long in all the others."""
+    lucky = np.full(N, 4.0)
+    lucky[0] = np.inf
+    one, other = (standing({"collapse": life}, 300.0) for life in (lucky, np.full(N, 8.0)))
+    assert one.chance_of_lasting > other.chance_of_lasting
+    assert order_of(other) < order_of(one)
 
 
 def _outlasting(share: float) -> np.ndarray:
@@ -108,6 +127,14 @@ def test_ranks_are_shared_with_the_groups_leader_only() -> None:
     ranks = shared_ranks(lives, [0] * 4)
     assert ranks[0] == ranks[1] == 1
     assert ranks[3] > 1
+
+
+def test_what_fails_shares_no_rank_with_what_lasts() -> None:
+    """Never ending in all draws or in 85 of 100 is all but a tie draw by draw; the early ends make it fail."""
+    fails = NEVER.copy()
+    fails[: N * 15 // 100] = 2.0
+    assert shared_ranks([NEVER, fails], [(0, LASTS), (0, LASTS)]) == [1, 1]
+    assert shared_ranks([NEVER, fails], [(0, LASTS), (0, FAILS)]) == [1, 2]
 
 
 def test_groups_and_unknowns_do_not_mix() -> None:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from dataclasses import replace
 
 import numpy as np
 import pytest
@@ -12,6 +13,7 @@ from screening.errors import CaseError, OutOfRange, UnknownName
 from screening.judgement import mechanisms
 from screening.judgement.case import Case
 from screening.judgement.screening import Screening
+from screening.judgement.shortlist import ranked
 
 DRAWS = 128
 SOME = ("abs", "pla", "pa12", "pei", "peek", "pp")
@@ -159,6 +161,26 @@ def test_what_lacks_a_needed_value_is_unknown_and_last(demo: Case) -> None:
 def test_what_the_printer_cannot_print_stands_below_what_it_can(result: Screening) -> None:
     order = list(result.shortlist["printable"])
     assert order == sorted(order, key=lambda word: word == "cannot")
+
+
+def test_shortlist_stands_by_verdict_then_by_the_time_to_plan_for(petrol: Screening, result: Screening) -> None:
+    capped = screen(load_case("metal_cap_blend"), DRAWS, materials=SOME)
+    for found in (petrol, result, capped):
+        frame = found.shortlist[found.shortlist["printable"] != "cannot"]
+        places = [["lasts", "short run only", "fails"].index(word) for word in frame["verdict"]]
+        planned = frame["plan_for_s"].where(frame["plan_for_s"] >= 0.05, 0.0)
+        rows = list(zip(places, -planned, -frame["median_s"], strict=True))
+        assert rows == sorted(rows)
+        assert frame.groupby("rank")["verdict"].nunique().max() == 1
+        assert found.headline.find(frame["name"].iloc[0]) > 0
+    assert capped.shortlist["verdict"].nunique() > 1
+
+
+def test_ties_stand_by_name(result: Screening) -> None:
+    stories = list(result.stories.values())
+    one = stories[0]
+    twins = [replace(one, material=replace(one.material, id=name, name=name)) for name in ("b", "c", "a")]
+    assert [(id, story.rank) for id, story in ranked(twins).items()] == [("a", 1), ("b", 1), ("c", 1)]
 
 
 def test_quick_start_needs_three_things_and_says_more_with_more(demo: Case) -> None:
