@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import json
 from collections.abc import Sequence
 
 import altair as alt
@@ -22,6 +23,7 @@ from screening.report.chart_numbers import (
     lasting_rows,
     warm_up_rows,
 )
+from screening.report.svg_frame import Axis
 
 LATER = ["#2f6fb8", "#3f7f93", "#3d8a4f", "#8a7a1e", "#c8641e", "#c2504f"]
 """Moments from early to late."""
@@ -34,8 +36,12 @@ def lasting_chart(stories: Sequence[Story], target: float, horizon: float) -> al
     """Return bars from the 5th to the 95th percentile of each material's time, the median ticked, the wanted run dashed."""
     rows = lasting_rows(stories, horizon)
     order = list(rows["material"])
+    ticked = dict(Axis(SHORTEST, horizon, logarithmic=True).times())
     axis = alt.X(
-        "low:Q", title="seconds (logarithmic)", scale=alt.Scale(type="log", domain=[SHORTEST, horizon], clamp=True)
+        "low:Q",
+        title="time (logarithmic)",
+        scale=alt.Scale(type="log", domain=[SHORTEST, horizon], clamp=True, nice=False),
+        axis=alt.Axis(values=list(ticked), labelExpr=f"{json.dumps(ticked)}[datum.value]", orient="top"),
     )
     names = alt.Axis(labelAlign="left", labelPadding=-4, labelOffset=-11, labelLimit=300, labelOverlap=False,
                      ticks=False, domain=False)  # fmt: skip
