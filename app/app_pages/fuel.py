@@ -4,10 +4,11 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import case_state, fuel_rows, own_liquid, prose, shown_units, tables, widgets
+from app import case_state, own_liquid, prose, shown_units, tables, widgets
 from screening.errors import ScreeningError
 from screening.judgement.gas_side import flame_temperature
 from screening.records.fuels import mixture_setting
+from screening.report.fuel_rows import compared, composition
 from screening.report.fuel_text import MASS_NOTE, cautions
 
 st.title("The fuel")
@@ -50,10 +51,10 @@ except ScreeningError as error:
 st.subheader("Cautions")
 prose.listed(cautions(fuel))
 st.subheader("Its numbers")
-tables.show(fuel_rows.compared(fuel, reference))
+tables.show(compared(fuel, reference))
 if len(fuel.components) > 1:
     st.subheader("What it consists of")
-    tables.show(fuel_rows.composition(fuel))
+    tables.show(composition(fuel))
 with st.expander("Where the numbers come from, and what is unknown"):
     unknown = [f"{name.replace('_', ' ')}: unknown; {fuel.why_unknown(name)}" for name in fuel.unknown]
     sources = [f"{n.replace('_', ' ')}: {fuel.source(n)}" for n, _ in fuel.source_pairs if n not in fuel.unknown]

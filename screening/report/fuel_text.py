@@ -3,26 +3,15 @@
 from __future__ import annotations
 
 import math
+from textwrap import indent
 from typing import Any
 
+from screening.judgement.wording import text_table
 from screening.quantities import from_si
 from screening.records.fuel import Fuel
 from screening.records.fuels import mixture_setting
+from screening.report.fuel_rows import ROOM, SHOWN, composition, property_cells, range_text
 
-ROOM = 296.15
-SHOWN: tuple[tuple[str, str, str, int], ...] = (
-    ("density", "density at 20 °C", "kg/m3", 0),
-    ("lower_heating_value", "lower heating value", "MJ/kg", 2),
-    ("latent_heat", "heat of vaporisation at 25 °C", "kJ/kg", 0),
-    ("boiling_point", "boiling point (a blend: first bubble)", "degC", 1),
-    ("flash_point", "flash point", "degC", 0),
-    ("autoignition", "lowest self-ignition", "degC", 0),
-    ("lower_flammability_limit", "lower flammable limit in air", "%", 1),
-    ("upper_flammability_limit", "upper flammable limit in air", "%", 1),
-    ("molar_volume", "molar volume at 25 °C", "cm3/mol", 1),
-)
-"""What the sheet and the app show of a fuel: attribute, label, unit, digits."""
-_PRINTED_UNIT = {"degC": "°C", "kg/m3": "kg/m³", "cm3/mol": "cm³/mol"}
 MASS_NOTE = (
     "A carburettor meters mass, not moles: set it by the mass figure. A mole of fuel takes far more\n"
     "moles of air than a kilogram takes kilograms; one read for the other sets the mixture badly wrong."
@@ -79,11 +68,14 @@ def fuel_sheet(fuel: Fuel, reference: Fuel | None = None) -> str:
     heading = fuel.name + (f"  (CAS {fuel.cas})" if fuel.cas else "")
     blocks = [[heading, "=" * len(heading), *([fuel.note] if fuel.note else [])]]
     if len(fuel.components) > 1:
-        blocks.append(_composition(fuel))
+        rows = composition(fuel)
+        table = text_table(list(rows[0]), [list(row.values()) for row in rows])
+        blocks.append(["Composition", indent(table, "  ")])
     blocks.append(_air(fuel))
     if reference is not None and fuel.air_fuel_ratio > 0.0 and reference.air_fuel_ratio > 0.0:
         blocks.append(_setting(fuel, reference))
-    blocks += [_properties(fuel), ["Cautions", *(f"  - {caution}" for caution in cautions(fuel))]]
+    properties = [f"  {label:41} {told}" for label, told in property_cells(fuel).items()]
+    blocks += [["Properties", *properties], ["Cautions", *(f"  - {caution}" for caution in cautions(fuel))]]
     if fuel.unknown:
         blocks.append(["Unknown", *(f"  {name}: {fuel.why_unknown(name)}" for name in fuel.unknown)])
     blocks.append(["Sources", *(f"  {name}: {fuel.source(name)}" for name in _sourced(fuel))])
@@ -116,19 +108,9 @@ def cautions(fuel: Fuel) -> list[str]:
     return told
 
 
-def _composition(fuel: Fuel) -> list[str]:
-    width = max(len(share.component.name) for share in fuel.components)
-    head = f"  {'':{width}}  by volume  by mass  by moles"
-    rows = []
-    for share in fuel.components:
-        volume, mass, moles = (100 * part for part in share[1:])
-        rows.append(f"  {share.component.name:{width}}  {volume:8.1f} %{mass:7.1f} %{moles:8.1f} %")
-    return ["Composition", head, *rows]
-
-
 def _air(fuel: Fuel) -> list[str]:
     """Return the air need by mass and by moles side by side."""
-    spread = _range_text(fuel, "air_fuel_ratio", "1", 2)
+    spread = range_text(fuel, "air_fuel_ratio", "1", 2)
     return [
         "Air for complete burning",
         f"  by mass   {fuel.air_fuel_ratio:7.2f} kg dry air per kg fuel{spread}",
@@ -155,36 +137,6 @@ def _setting(fuel: Fuel, reference: Fuel) -> list[str]:
         ratio = fuel.energy_per_mixture / reference.energy_per_mixture
         lines.append(f"  energy of a full charge of mixture: {100 * ratio:.0f} % of {reference.name}'s by mass")
     return lines
-
-
-def _properties(fuel: Fuel) -> list[str]:
-    lines = ["Properties"]
-    for name, label, unit, digits in SHOWN:
-        value = _in_unit(getattr(fuel, name), unit)
-        told = "unknown" if value is None else f"{value:.{digits}f} {_PRINTED_UNIT.get(unit, unit)}"
-        lines.append(f"  {label:41} {told}{_range_text(fuel, name, unit, digits)}")
-    extra = (
-        ("energy of a litre of liquid", fuel.energy_per_volume, 1e-9, "MJ/L"),
-        ("energy of a kg of stoichiometric mixture", fuel.energy_per_mixture, 1e-6, "MJ/kg"),
-        ("energy per kg of stoichiometric air", fuel.energy_per_air, 1e-6, "MJ/kg"),
-    )
-    lines += [
-        f"  {label:41} {'unknown' if value is None else f'{value * scale:.2f} {unit}'}"
-        for label, value, scale, unit in extra
-    ]
-    pressure = _vapour_pressure(fuel)
-    lines.append(f"  {'vapour pressure at 23 °C':41} {'unknown' if pressure is None else f'{pressure:.2g} kPa'}")
-    hansen = "unknown" if fuel.hansen is None else ", ".join(f"{part:.1f}" for part in fuel.hansen) + " MPa^0.5"
-    lines.append(f"  {'Hansen parameters dD, dP, dH':41} {hansen}")
-    return lines
-
-
-def _range_text(fuel: Fuel, name: str, unit: str, digits: int) -> str:
-    ends = fuel.ranges.get(name)
-    if ends is None:
-        return ""
-    low, high = (f"{from_si(end, unit):.{digits}f}" for end in ends)
-    return "" if low == high else f"  ({low} to {high})"
 
 
 def _in_unit(value: float | None, unit: str) -> float | None:
