@@ -13,7 +13,7 @@ from screening.judgement.screening import Screening
 from screening.judgement.story import CrownHistory, Story
 from screening.judgement.what_if import Change
 from screening.judgement.wording import chance, duration
-from screening.report.shortlist_cells import SYMBOLS
+from screening.report.shortlist_cells import verdict_cell
 
 Rows = list[dict[str, str]]
 _MOMENTS = (1, 3, 10, 30, 100, 300)
@@ -78,9 +78,7 @@ def change_rows(changes: Sequence[Change]) -> Rows:
     return [
         {
             "change": change.what,
-            "verdict": f"{SYMBOLS[s.verdict]} {s.verdict}"
-            if (s := change.standing)
-            else f"not possible: {change.why_not}",
+            "verdict": verdict_cell(s.verdict) if (s := change.standing) else f"not possible: {change.why_not}",
             "plan for": duration(s.plan_for) if s else "-",
             "median": duration(s.median) if s else "-",
         }

@@ -9,10 +9,10 @@ from html import escape
 import streamlit as st
 
 from app import prose, shown_units
-from app.shortlist_table import shortlist_html
 from screening.judgement.screening import Screening
 from screening.judgement.story import Story
 from screening.report.measure_next import measure_rows
+from screening.report.shortlist_table import shortlist_style, shortlist_table
 
 _STYLE = """<style>
 .rows{width:100%;border-collapse:collapse;font-size:.9rem;line-height:1.35}
@@ -53,7 +53,7 @@ def show(rows: Sequence[Mapping[str, str]]) -> None:
 
 def shortlist(result: Screening) -> None:
     """Draw the ranking."""
-    st.html(shortlist_html(result))
+    st.html(f"<style>{shortlist_style()}</style>{shortlist_table(result)}")
 
 
 def draws_note(draws: int, full: int) -> None:

@@ -7,15 +7,14 @@ import streamlit as st
 from app import case_state, compute, prose, shown_units, story_tables, tables, widgets
 from screening.records.cautions import material_cautions
 from screening.report.charts import depth_chart, pressure_chart, warm_up_chart
-from screening.report.shortlist_cells import SYMBOLS, verdict_of
+from screening.report.shortlist_cells import verdict_cell, verdict_of
 
 st.title("One material")
 case = case_state.case_or_stop()
 result = compute.result_or_stop(case)
 id = story_tables.chosen_material(result)
 story = result.material(id)
-verdict = verdict_of(story)
-st.subheader(f"{SYMBOLS[verdict]} {verdict}, rank {story.rank} of {len(result.stories)}")
+st.subheader(f"{verdict_cell(verdict_of(story))}, rank {story.rank} of {len(result.stories)}")
 prose.listed(story.reasons)
 tables.draws_note(result.draws, compute.FULL_DRAWS)
 compute.refinement(case, result)

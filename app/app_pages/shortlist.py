@@ -5,9 +5,10 @@ from __future__ import annotations
 import streamlit as st
 
 from app import case_state, compute, inputs, prose, share, tables, widgets
-from screening.judgement.printability import CANNOT
+from screening.judgement.shortlist import leading
 from screening.judgement.wording import duration
 from screening.report.charts import lasting_chart
+from screening.report.shortlist_cells import legend
 
 st.title("Can a printed piston run?")
 st.caption(
@@ -21,8 +22,8 @@ slots = inputs.further()
 case = case_state.case_or_stop(notice)
 result = compute.result_or_stop(case)
 stories = list(result.stories.values())
-leading = [s for s in stories if s.standing is not None and s.printability.outcome != CANNOT]
-inputs.tell_narrowing(slots, leading[0] if leading else None)
+best_first = leading(result.stories)
+inputs.tell_narrowing(slots, best_first[0] if best_first else None)
 
 st.header("The answer", divider="gray")
 st.markdown(f"**{prose.told(result.headline)}**")
@@ -34,11 +35,7 @@ compute.refinement(case, result)
 
 st.subheader("Shortlist")
 tables.shortlist(result)
-st.caption(
-    "Verdict: lasts ● from a 95 % chance of lasting the wanted run; short run only ◐ from 10 s to plan for; fails ○. "
-    "These limits are the project's own choice. Plan for: 19 of 20 draws last longer. Equal ranks have one verdict and cannot be told apart. "
-    "What happens in the tank never sorts: a piston does not sit in it."
-)
+st.caption(legend(result))
 with st.expander("The metal piston, for comparison", expanded=True):
     prose.listed(result.baseline.reasons)
 
@@ -50,14 +47,14 @@ st.markdown(
 st.altair_chart(lasting_chart(stories, case.operation.target_run, result.horizon), width="stretch")
 
 st.subheader("Why, for the best three that can be printed")
-for place, story in enumerate(leading[:3]):
+for place, story in enumerate(best_first[:3]):
     with st.expander(f"{story.rank}. {prose.plain(story.material.name)}", expanded=place == 0):
         prose.listed(story.reasons)
-if not leading:
+if not best_first:
     st.markdown("No material of the table can be printed on this printer.")
 
 st.subheader("What to measure next")
-tables.measure_next(leading[0] if leading else None, ", the best that can be printed")
+tables.measure_next(best_first[0] if best_first else None, ", the best that can be printed")
 
 st.subheader("Cautions")
 prose.listed(caution[:1].upper() + caution[1:] for caution in result.cautions)

@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from screening.judgement.case import Case
-from screening.judgement.printability import CANNOT
 from screening.judgement.ranking import LASTS, SHORT, order_of
+from screening.judgement.shortlist import NOT_PRINTABLE, group_of, leading
 from screening.judgement.story import Story
 from screening.judgement.wording import chance, duration, listed, percent
 from screening.records.cautions import fuel_cautions, material_cautions, work_cautions
@@ -16,7 +16,7 @@ NEAR_THE_TOP = 3
 
 def headline_of(case: Case, stories: Mapping[str, Story], baseline: Story) -> str:
     """Return two or three sentences: can it run at all, how long at best, and what the metal piston does."""
-    can = [s for s in stories.values() if s.standing and s.printability.outcome != CANNOT]
+    can = leading(stories)
     if not can:
         return "None of the materials with known values can be printed on this printer."
     target = duration(case.operation.target_run)
@@ -46,7 +46,7 @@ def _better_elsewhere(best: Story, stories: Mapping[str, Story]) -> str:
     """Return which material that this printer cannot print would do better than the best printable one, if any would."""
     if best.standing is None:
         return ""
-    others = [(s, s.standing) for s in stories.values() if s.standing and s.printability.outcome == CANNOT]
+    others = [(s, s.standing) for s in stories.values() if s.standing and group_of(s) == NOT_PRINTABLE]
     story, place = min(others, key=lambda pair: order_of(pair[1]), default=(best, best.standing))
     if order_of(place) >= order_of(best.standing):
         return ""
@@ -59,7 +59,7 @@ def _better_elsewhere(best: Story, stories: Mapping[str, Story]) -> str:
 
 def stop_rule_of(case: Case, stories: Mapping[str, Story]) -> str:
     """Return when to stop the engine: by the clock for a bare polymer crown, which fails long before the head warms."""
-    best = next((s for s in stories.values() if s.standing and s.printability.outcome != CANNOT), None)
+    best = next(iter(leading(stories)), None)
     if best is None or best.standing is None:
         return "There is nothing to run."
     plan = min(best.standing.plan_for, case.operation.target_run)
@@ -90,7 +90,6 @@ def cautions_of(case: Case, stories: Mapping[str, Story]) -> tuple[str, ...]:
     for share in case.fuel.components:
         names += [share.component.name, share.component.cas or ""]
     found = [*work_cautions(), *fuel_cautions(*filter(None, names))]
-    printable = [s for s in stories.values() if s.standing and s.printability.outcome != CANNOT]
-    for story in (printable or list(stories.values()))[:NEAR_THE_TOP]:
+    for story in (leading(stories) or list(stories.values()))[:NEAR_THE_TOP]:
         found += material_cautions(story.material.base or story.material.id)
     return tuple(dict.fromkeys(f"{c.hazard}: {c.first_advice}" for c in found))

@@ -11,6 +11,9 @@ from screening.judgement.printability import CANNOT
 from screening.judgement.ranking import UNKNOWN, order_of, shared_ranks
 from screening.judgement.story import Story
 
+KNOWN_AND_PRINTABLE, NOT_PRINTABLE, TOO_LITTLE_KNOWN = range(3)
+"""The groups of the shortlist, in their order."""
+
 
 def ranked(stories: list[Story]) -> dict[str, Story]:
     """Return the stories best first, each with its rank.
@@ -20,18 +23,26 @@ def ranked(stories: list[Story]) -> dict[str, Story]:
     that fails are not the same to whoever starts the engine, even where few draws part them.
     """
     ordered = sorted(stories, key=_key)
-    groups = [(_group(s), s.standing and s.standing.verdict) for s in ordered]
+    groups = [(group_of(s), s.standing and s.standing.verdict) for s in ordered]
     ranks = shared_ranks([s.life if s.standing else None for s in ordered], groups)
     return {story.material.id: story.with_rank(rank) for story, rank in zip(ordered, ranks, strict=True)}
 
 
 def _key(story: Story) -> tuple[int, tuple[float, ...], str]:
     """Return what sorts a story, least first: its group, how it stands, its name."""
-    return (_group(story), order_of(story.standing) if story.standing else (), story.material.name)
+    return (group_of(story), order_of(story.standing) if story.standing else (), story.material.name)
 
 
-def _group(story: Story) -> int:
-    return 2 if story.standing is None else int(story.printability.outcome == CANNOT)
+def group_of(story: Story) -> int:
+    """Return the group of a story: what can be printed stands above what cannot, what too little is known of below both."""
+    if story.standing is None:
+        return TOO_LITTLE_KNOWN
+    return NOT_PRINTABLE if story.printability.outcome == CANNOT else KNOWN_AND_PRINTABLE
+
+
+def leading(stories: Mapping[str, Story]) -> list[Story]:
+    """Return what can be printed and of which something is known, best first as the stories are."""
+    return [story for story in stories.values() if group_of(story) == KNOWN_AND_PRINTABLE]
 
 
 def shortlist_frame(stories: Mapping[str, Story]) -> pd.DataFrame:

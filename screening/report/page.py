@@ -15,6 +15,7 @@ from screening.report.page_materials import (
     times_section,
 )
 from screening.report.page_parts import listed, paragraph, section, shown
+from screening.report.shortlist_table import shortlist_style
 
 _PARTS = {
     "shortlist": "Shortlist", "times": "Times", "reasons": "Reasons", "heat": "Heat", "measure": "What to measure next",
@@ -50,7 +51,7 @@ def screening_page(result: Screening) -> str:
             '<!doctype html><html lang="en"><head><meta charset="utf-8">',
             '<meta name="viewport" content="width=device-width,initial-scale=1">',
             f'<meta http-equiv="Content-Security-Policy" content="{_POLICY}">',
-            f"<title>{title}</title><style>\n{page_style()}</style></head><body>",
+            f"<title>{title}</title><style>\n{page_style()}{shortlist_style()}</style></head><body>",
             f"<header><h1>{title}</h1>",
             paragraph(result.case.notes) if result.case.notes else "",
             paragraph(result.headline, "headline"),

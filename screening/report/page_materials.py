@@ -2,47 +2,25 @@
 
 from __future__ import annotations
 
-from collections.abc import Sequence
-
 from screening.judgement.printability import CANNOT
-from screening.judgement.ranking import FAILS, LASTING_CHANCE, LASTS, SHORT, SHORT_RUN, UNKNOWN
 from screening.judgement.screening import Screening
+from screening.judgement.shortlist import leading
 from screening.judgement.story import Story
-from screening.judgement.wording import duration, percent
+from screening.judgement.wording import duration
 from screening.report.crown_drawings import depth_svg, heat_rows, warm_up_svg
 from screening.report.measure_next import measure_rows
 from screening.report.page_parts import folded, listed, paragraph, section, table
-from screening.report.shortlist_cells import SYMBOLS, shown_cells, verdict_of
+from screening.report.shortlist_cells import legend, verdict_cell, verdict_of
+from screening.report.shortlist_table import shortlist_table
 from screening.report.time_bars import time_bars_svg
 
-_CLASS = {LASTS: "lasts", SHORT: "short", FAILS: "fails", UNKNOWN: "unknown"}
 _OPEN = 3
 _ROUGH = 1000
 """Draws from which an answer is no longer called rough."""
 
 
-def leading(result: Screening) -> Story | None:
-    """Return the best material that can be printed and of which something is known."""
-    known = (s for s in result.stories.values() if s.standing and s.printability.outcome != CANNOT)
-    return next(known, None)
-
-
 def shortlist_section(result: Screening) -> str:
     """Return the ranking as a table, with what its words mean."""
-    stories = list(result.stories.values())
-    cells = [shown_cells(story, result.horizon) for story in stories]
-    rows = [
-        (str(story.rank), story.material.name, _verdict(story), *shown.values())
-        for story, shown in zip(stories, cells, strict=True)
-    ]
-    head = ("rank", "material", "verdict", *(cells[0] if cells else ()))
-    legend = (
-        f"{SYMBOLS[LASTS]} lasts: a chance of {percent(LASTING_CHANCE)} or more of lasting the wanted "
-        f"{duration(result.case.operation.target_run)}. {SYMBOLS[SHORT]} short run only: {duration(SHORT_RUN)} or more to "
-        f"plan for. {SYMBOLS[FAILS]} fails: less. These limits are the project's own choice. Plan for: 19 of 20 draws last "
-        "longer. Equal ranks have one verdict and cannot be told apart. What this printer cannot print stands last. The soak never sorts: a "
-        "piston does not sit in the tank."
-    )
     rough = (
         f"A rough answer, from {result.draws} draws: compute it again with {_ROUGH}." if result.draws < _ROUGH else ""
     )
@@ -50,22 +28,11 @@ def shortlist_section(result: Screening) -> str:
         "shortlist",
         "Shortlist",
         paragraph(rough, "quiet") if rough else "",
-        table(
-            f"{len(rows)} materials, best first: by verdict, then by the time to plan for",
-            head,
-            rows,
-            named_by=1,
-            kinds=[_CLASS[verdict_of(s)] for s in stories],
-        ),
-        paragraph(legend, "quiet"),
+        shortlist_table(result),
+        paragraph(legend(result), "quiet"),
         paragraph("The metal piston, for comparison (not ranked):"),
         listed(result.baseline.reasons),
     )
-
-
-def _verdict(story: Story) -> str:
-    """Return symbol and word, which are not parted at the end of a line."""
-    return f"{SYMBOLS[verdict_of(story)]}\N{NO-BREAK SPACE}{verdict_of(story)}"
 
 
 def times_section(result: Screening) -> str:
@@ -104,7 +71,7 @@ def _told(story: Story, opened: bool) -> str:
     if story.fit is not None:
         texts += story.fit.sentences
     return folded(
-        f"{story.rank}. {story.material.name}: {_verdict(story)}",
+        f"{story.rank}. {story.material.name}: {verdict_cell(verdict_of(story))}",
         listed(dict.fromkeys(texts)),
         opened=opened,
     )
@@ -112,7 +79,7 @@ def _told(story: Story, opened: bool) -> str:
 
 def heat_section(result: Screening) -> str:
     """Return the crown's temperature of the leading material, drawn and in numbers."""
-    story = leading(result)
+    story = next(iter(leading(result.stories)), None)
     if story is None or story.history is None:
         return ""
     head = ("after", "gas-side face", "underside", "softened", "carries", "must carry")
@@ -132,10 +99,8 @@ def heat_section(result: Screening) -> str:
 
 def measure_section(result: Screening) -> str:
     """Return what would narrow the leading materials' ranges, and with which tool."""
-    first = leading(result)
-    stories: Sequence[Story] = [] if first is None else [first]
     parts = []
-    for story in stories:
+    for story in leading(result.stories)[:1]:
         rows = [tuple(row.values()) for row in measure_rows(story)]
         head = ("input", "share of the spread", "narrows the range by", "measure it with")
         parts.append(

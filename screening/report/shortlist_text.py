@@ -6,13 +6,12 @@ import io
 import textwrap
 from collections.abc import Sequence
 
-from screening.judgement.ranking import NOTHING
 from screening.judgement.screening import Screening
 from screening.judgement.story import Story
-from screening.judgement.wording import text_table
+from screening.judgement.wording import duration, text_table
 from screening.records.package import data_digest
 from screening.report.measure_next import measure_rows
-from screening.report.shortlist_cells import SYMBOLS, shown_cells, verdict_of
+from screening.report.shortlist_cells import shown_cells
 
 _FORMULA_STARTS = ("=", "+", "-", "@", "\t", "\r", "\n")
 _WIDTH = 100
@@ -40,18 +39,14 @@ def shortlist_text(result: Screening) -> str:
 
 
 def _ranking(stories: Sequence[Story], horizon: float) -> str:
-    columns = ("chance", "plan for", "median", "ends by", "print at")
-    rows = [
-        [str(story.rank), story.material.id, f"{SYMBOLS[verdict_of(story)]} {verdict_of(story)}"]
-        + [_narrow(shown_cells(story, horizon)[name]) for name in columns]
-        for story in stories
-    ]
-    return text_table(["rank", "material", "verdict", *columns], rows)
+    columns = ["rank", "material", "verdict", "chance", "plan for", "median", "ends by", "print at"]
+    rows = [shown_cells(story, horizon) | {"material": story.material.id} for story in stories]
+    return text_table(columns, [[_narrow(row[name], horizon) for name in columns] for row in rows])
 
 
-def _narrow(cell: str) -> str:
-    """Return a cell without the share in brackets, which the reasons tell."""
-    return cell.replace(NOTHING, "nothing").split(" (")[0]
+def _narrow(cell: str, horizon: float) -> str:
+    """Return a cell without the horizon and the share in brackets, which the reasons tell."""
+    return cell.replace(f" within {duration(horizon)}", "").split(" (")[0]
 
 
 def _contacts(stories: Sequence[Story]) -> str:

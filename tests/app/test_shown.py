@@ -9,9 +9,9 @@ import numpy as np
 import pytest
 
 from app import prose, shown_units, story_tables, tables
-from app.shortlist_table import shortlist_html
 from screening import Screening, load_case, screen
 from screening.report.shortlist_cells import shown_cells, verdict_of
+from screening.report.shortlist_table import shortlist_table
 
 
 @pytest.fixture(scope="module")
@@ -20,7 +20,7 @@ def result() -> Screening:
 
 
 class Cells(HTMLParser):
-    """The rows of a table as texts, and the tags met."""
+    """The rows of a table as texts, without the marks of where they may be parted, and the tags met."""
 
     def __init__(self, html: str):
         super().__init__()
@@ -37,29 +37,29 @@ class Cells(HTMLParser):
 
     def handle_data(self, data: str) -> None:
         if self.rows and self.rows[-1]:
-            self.rows[-1][-1] += data
+            self.rows[-1][-1] += data.replace("\N{SOFT HYPHEN}", "").replace("\N{NO-BREAK SPACE}", " ")
 
 
 def test_the_ranking_has_every_column_in_the_order_of_the_ranks(result: Screening) -> None:
-    table = Cells(shortlist_html(result))
+    table = Cells(shortlist_table(result))
     rows = [row for row in table.rows[1:] if len(row) > 1]
     stories = list(result.stories.values())
     assert [row[1].startswith(s.material.name) for row, s in zip(rows, stories, strict=True)] == [True] * 3
     assert table.rows[0][:3] == ["rank", "material", "verdict"]
     for row, story in zip(rows, stories, strict=True):
-        assert len(row) == 3 + len(shown_cells(story, result.horizon)) == len(table.rows[0])
+        assert len(row) == len(shown_cells(story, result.horizon)) == len(table.rows[0])
         assert row[2].endswith(verdict_of(story))
         assert len(row[2]) > len(verdict_of(story)) + 1  # a symbol stands before the word
 
 
 def test_headings_have_their_scope(result: Screening) -> None:
-    table = Cells(shortlist_html(result))
+    table = Cells(shortlist_table(result))
     scopes = [attrs.get("scope") for tag, attrs in table.tags if tag == "th"]
     assert set(scopes) == {"col", "row", "rowgroup"}
 
 
 def test_what_cannot_be_printed_stands_under_its_own_heading(result: Screening) -> None:
-    rows = [row[0] if len(row) == 1 else row[1] for row in Cells(shortlist_html(result)).rows]
+    rows = [row[0] if len(row) == 1 else row[1] for row in Cells(shortlist_table(result)).rows]
     place = rows.index("This printer cannot print these")
     assert rows[place + 1].startswith("polyetherimide")
 
@@ -68,7 +68,7 @@ def test_what_cannot_be_printed_stands_under_its_own_heading(result: Screening) 
 def test_names_are_escaped(result: Screening, name: str) -> None:
     story = result.material("abs")
     changed = {"abs": replace(story, material=replace(story.material, name=name))}
-    table = Cells(shortlist_html(replace(result, stories=changed)))
+    table = Cells(shortlist_table(replace(result, stories=changed)))
     assert {"img", "script", "b"}.isdisjoint(tag for tag, _ in table.tags)
     assert any(cell.startswith(name) for row in table.rows for cell in row)
     assert {"img", "script", "b"}.isdisjoint(tag for tag, _ in Cells(tables.rows_html([{"a": name, name: name}])).tags)
