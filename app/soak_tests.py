@@ -6,7 +6,7 @@ from typing import Any
 
 import streamlit as st
 
-from app import case_state, pair, prose
+from app import case_state, pair, prose, shown_units
 from screening.judgement.case import Case
 from screening.report.contact_text import soak_test_rows
 
@@ -20,14 +20,16 @@ SEEN = {
     "gummy": "gummy",
     "dissolves": "dissolves",
 }
+_TEMPERATURE = "temperature_C"
 _NUMBERS = {
-    "time_h": "How long [h]",
-    "temperature_C": "Temperature [°C]",
-    "mass_before_g": "Mass before [g]",
-    "mass_after_g": "Mass after, wiped dry [g]",
-    "size_before_mm": "A length before [mm]",
-    "size_after_mm": "The same length after [mm]",
+    "time_h": ("How long", "h"),
+    _TEMPERATURE: ("Temperature", shown_units.CELSIUS),
+    "mass_before_g": ("Mass before", "g"),
+    "mass_after_g": ("Mass after, wiped dry", "g"),
+    "size_before_mm": ("A length before", "mm"),
+    "size_after_mm": ("The same length after", "mm"),
 }
+_COLDEST_C = -30.0
 
 
 def entry(case: Case) -> None:
@@ -37,17 +39,20 @@ def entry(case: Case) -> None:
     with st.form("soak_test", clear_on_submit=True):
         st.markdown(prose.plain(f"A soak of {pair.material()} in {pair.fuel_text(case)}"))
         columns = st.columns(2)
-        numbers = {
-            key: columns[i % 2].number_input(
-                label, value=None, min_value=-30.0 if key == "temperature_C" else 0.0, format="%g"
-            )
-            for i, (key, label) in enumerate(_NUMBERS.items())
-        }
+        numbers = {}
+        for i, (key, (label, unit)) in enumerate(_NUMBERS.items()):
+            least = 0.0
+            if key == _TEMPERATURE:
+                least, unit = shown_units.shown_temperature(_COLDEST_C), shown_units.chosen()
+            numbers[key] = columns[i % 2].number_input(f"{label} [{unit}]", value=None, min_value=least, format="%g")
         outcome = st.selectbox("What you saw", list(SEEN), format_func=lambda word: SEEN[word])
         note = st.text_input("Note", max_chars=1000)
         sent = st.form_submit_button("Add this soak test to the case")
     if sent:
-        _add(case, {key: value for key, value in numbers.items() if value is not None}, outcome, note.strip())
+        given = {key: value for key, value in numbers.items() if value is not None}
+        if _TEMPERATURE in given:
+            given[_TEMPERATURE] = shown_units.stored_temperature(given[_TEMPERATURE])
+        _add(case, given, outcome, note.strip())
     tests: list[dict[str, Any]] = case_state.document().get("soak_tests", [])
     for place, test in enumerate(tests):
         told, away = st.columns([5, 1])
@@ -76,7 +81,7 @@ def _remove(place: int) -> None:
 
 def _told(test: dict[str, Any]) -> str:
     fluid = test["fluid"] if isinstance(test["fluid"], str) else test["fluid"].get("name", "own liquid")
-    figures = [f"{label.lower()} {test[key]:g}" for key, label in _NUMBERS.items() if key in test]
+    figures = [f"{label.lower()} {test[key]:g} {unit}" for key, (label, unit) in _NUMBERS.items() if key in test]
     return ", ".join(
         [f"{test['material']} in {fluid}", *figures, *filter(None, [test.get("outcome"), test.get("note")])]
     )

@@ -73,6 +73,22 @@ def test_soak_test_that_is_entered_decides_and_can_be_removed() -> None:
     assert "own soak" not in shown(app)
 
 
+def test_the_temperature_of_a_soak_test_follows_the_unit() -> None:
+    app = opened(material="hips", fuel="toluene")
+    assert [field.label for field in app.number_input if field.label.startswith("Temp")] == ["Temperature [°C]"]
+    next(choice for choice in app.radio if choice.label == "Temperatures in").set_value("°F").run()
+    (field,) = [field for field in app.number_input if field.label.startswith("Temp")]
+    assert (field.label, field.min) == ("Temperature [°F]", pytest.approx(-22))
+    field.set_value(104.0)
+    app.selectbox[-1].set_value("unchanged")
+    next(button for button in app.button if button.label.startswith("Add this soak test")).click().run()
+    assert not app.exception
+    assert app.session_state.document["soak_tests"][-1]["temperature_C"] == pytest.approx(40)
+    assert "temperature 104 °F" in shown(app)
+    next(choice for choice in app.radio if choice.label == "Temperatures in").set_value("°C").run()
+    assert "temperature 40 °C" in shown(app)
+
+
 def test_soak_test_that_says_nothing_is_refused() -> None:
     app = opened()
     next(button for button in app.button if button.label.startswith("Add this soak test")).click().run()
