@@ -40,7 +40,7 @@ _ALWAYS = (
     "metal_clearance_to_bore", "bore_warm_up_time", "wet_start_time", "char_retained", "char_conductivity",
     "crown_emissivity", "pyrolysis_share_limit", "hot_spot_ignition", "full_charge",
     "combustion_start", "combustion_duration", "wiebe_exponent", "bearing_factor", "print_size_error", "start_rate_gain",
-    "coldest_charge", "metal_land_clearance_to_bore", "crevice_density_ratio", "ring_above_bore",
+    "start_lasts", "coldest_charge", "metal_land_clearance_to_bore", "crevice_density_ratio", "ring_above_bore",
 )  # fmt: skip
 
 

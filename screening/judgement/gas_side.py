@@ -26,6 +26,8 @@ FloatArray = np.ndarray
 COLD_CROWN, HOT_CROWN = 450.0, 850.0
 """Crown temperatures [K] between which the gas's answer to a hot crown is taken as a straight line."""
 _HARMONICS = 12
+_SETTLED = 1e-3
+"""Change from cycle to cycle at which one counts as settled [1]: film and gas are then within 0.04 %, the peak within 0.1 %."""
 _RUN_CYCLE_WALLS = {"crown_temperature": 500.0, "head_temperature": 450.0, "liner_temperature": 420.0}
 
 
@@ -34,7 +36,8 @@ class GasSide:
     """The gas over the crown, (n_draw,) unless said otherwise.
 
     `film_coefficient` [W/(m2 K)] and `gas_temperature` [K] at a crown of COLD_CROWN, with their `_feedback` a kelvin
-    of crown temperature; `peak_pressure` [Pa]; `fuel_flow` [kg/s]; `fuel_power` [W]; `harmonics` of the film for the surface swing; `cycle` the whole cycle.
+    of crown temperature; `peak_pressure` [Pa]; `full_charge_pressure` [Pa], the peak of a cold engine with its throttle
+    open, as it starts; `fuel_flow` [kg/s]; `fuel_power` [W]; `harmonics` of the film for the surface swing; `cycle` the whole cycle.
     """
 
     film_coefficient: FloatArray
@@ -77,17 +80,17 @@ def flame_temperature(
 
 
 def solve_gas_side(case: Case, draws: Conditions) -> GasSide:
-    """Return the gas side of every draw: the cycle at a cold and at a hot crown.
+    """Return the gas side of every draw: the cycle at a cold and at a hot crown, and with the throttle open.
 
     Raises OutOfRange, naming the inputs, for a charge so small that no engine would fire on it.
     """
     inputs = _inputs(case, draws)
     refuse_what_cannot_fire(case, inputs)
-    cold = solve_cycle(replace(inputs, crown_temperature=COLD_CROWN))
-    hot = solve_cycle(replace(inputs, crown_temperature=HOT_CROWN))
+    cold = solve_cycle(replace(inputs, crown_temperature=COLD_CROWN), tolerance=_SETTLED)
+    hot = solve_cycle(replace(inputs, crown_temperature=HOT_CROWN), tolerance=_SETTLED)
+    full = solve_cycle(_throttle_open(inputs, draws, cold), tolerance=_SETTLED)
     rise = HOT_CROWN - COLD_CROWN
     flow = cold.fuel_mass * draws["speed"] / 2
-    full = cold.peak_pressure * np.maximum(draws["full_charge"] / cold.volumetric_efficiency, 1)
     vapour = np.max(cold.pressure * cold.vapour_present * cold.charge_vapour_mole_fraction, axis=0)
     return GasSide(
         film_coefficient=cold.mean_film_coefficient,
@@ -95,7 +98,7 @@ def solve_gas_side(case: Case, draws: Conditions) -> GasSide:
         film_feedback=(hot.mean_film_coefficient - cold.mean_film_coefficient) / rise,
         gas_feedback=(hot.gas_temperature - cold.gas_temperature) / rise,
         peak_pressure=cold.peak_pressure,
-        full_charge_pressure=full,
+        full_charge_pressure=full.peak_pressure,
         fuel_flow=flow,
         fuel_power=cold.fuel_energy * draws["speed"] / 2,
         wall_share=cold.wall_share,
@@ -104,6 +107,31 @@ def solve_gas_side(case: Case, draws: Conditions) -> GasSide:
         harmonics=film_flux_harmonics(cold.film_coefficient, cold.temperature, _HARMONICS),
         vapour_pressure_peak=vapour,
         cycle=cold,
+    )
+
+
+def wall_heat(case: Case, draws: Conditions) -> tuple[FloatArray, FloatArray]:
+    """Return the heat that the cylinder's walls take [W] and the flux into the crown [W/m2] of a metal piston, (n_draw,).
+
+    The crown is at COLD_CROWN; raises as `solve_gas_side`.
+    """
+    inputs = _inputs(case, draws)
+    refuse_what_cannot_fire(case, inputs)
+    cycle = solve_cycle(replace(inputs, crown_temperature=COLD_CROWN), tolerance=_SETTLED)
+    a_second = draws["speed"] / 2
+    crown = np.pi / 4 * draws["bore"] ** 2
+    return cycle.wall_heat.sum(axis=0) * a_second, cycle.wall_heat[0] * a_second / crown
+
+
+def _throttle_open(inputs: CycleInputs, draws: Conditions, running: CylinderCycle) -> CycleInputs:
+    """Return the cycle of the start: a full charge, at the governed speed, between walls as cold as the air."""
+    return replace(
+        inputs,
+        fuel_mass_per_cycle=None,
+        volumetric_efficiency=np.maximum(draws["full_charge"], running.volumetric_efficiency),
+        crown_temperature=draws["ambient"],
+        head_temperature=draws["ambient"],
+        liner_temperature=draws["ambient"],
     )
 
 

@@ -34,8 +34,6 @@ PEAKS_OVER_MEAN = 3.0
 """Running, the crown must carry the mean peak pressure plus this many standard deviations (the project's own choice)."""
 START_PEAKS_OVER_MEAN = 2.0
 """The same for the start: the highest of some 25 cycles lies two standard deviations up (order statistics)."""
-START_LASTS = 2.0
-"""A governed engine opens its throttle for about this long when it starts [s] (common practice, no source)."""
 _CARRIES_NOTHING = 1e4
 
 
@@ -43,6 +41,8 @@ _CARRIES_NOTHING = 1e4
 class Load:
     """Pressures (n_draw,) [Pa] over the crankcase's: `running`, and at the start with the throttle open.
 
+    The throttle is open for `start_lasts`, until the governor shuts it. In that time the crown is heated as in running:
+    the film of a full charge at the mean speed of the run-up is as strong (see tests/judgement/test_charge.py).
     `starting` is what a brittle crown feels; `starting_flow` is it over the gain of yield strength in a stroke of
     milliseconds, since a few dozen strokes give the plastic no time to flow.
     """
@@ -99,9 +99,10 @@ def collapse(
         asked = np.where(wanted, pressure, np.inf)  # nothing carries it, which is soon found
         return crown_collapse_time(times, heat.depth, field, curves, plate, asked, section, heat.followed)
 
-    opening = slice(0, int(np.searchsorted(heat.times, START_LASTS)) + 1)
+    lasts = draws["start_lasts"]
+    opening = slice(0, int(np.searchsorted(heat.times, np.max(lasts))) + 1)
     starting = against(load.starting_flow, among, opening)
-    ended = starting < START_LASTS
+    ended = starting < lasts
     return np.where(ended, starting, against(load.running, ~ended, slice(None)))
 
 

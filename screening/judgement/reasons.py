@@ -45,8 +45,9 @@ def polymer_reasons(
     run: Gathered,
     contacts: Mapping[str, Contact],
     printability: Printability,
+    start_lasts: FloatArray,
 ) -> tuple[str, ...]:
-    """Return the reasons, the most telling first."""
+    """Return the reasons, the most telling first; `start_lasts` (n_draw,) [s] is how long the throttle is open at first."""
     history = run.history
     assert history is not None
     said = [
@@ -54,7 +55,7 @@ def polymer_reasons(
         _end_sentence(case, place),
         _heat_sentence(polymer, history, place.median),
     ]
-    said += _strength_sentences(polymer, history, times)
+    said += _strength_sentences(polymer, history, times, start_lasts)
     said += _fit_sentences(run)
     said += _contact_sentences(contacts)
     if printability.outcome == CANNOT:
@@ -97,7 +98,9 @@ def _moment(median: float) -> float:
     return next((t for t in reversed(_MOMENTS) if t <= median), _MOMENTS[0])
 
 
-def _strength_sentences(polymer: Polymer, history: CrownHistory, times: Mapping[str, FloatArray]) -> list[str]:
+def _strength_sentences(
+    polymer: Polymer, history: CrownHistory, times: Mapping[str, FloatArray], start_lasts: FloatArray
+) -> list[str]:
     cold, load = history.limit_pressure[1, 0] / 1e5, history.load[1] / 1e5
     said = [
         f"Cold, the crown would carry about {cold:.0f} bar; it must carry {load:.0f} bar (mean peak and three standard "
@@ -105,11 +108,11 @@ def _strength_sentences(polymer: Polymer, history: CrownHistory, times: Mapping[
     ]
     if polymer.brittle:
         said.append("It breaks before it yields, so cracks start at the crown's edge without warning.")
-    at_start = float(np.mean(life_of(times) < m.START_LASTS))
+    at_start = float(np.mean(life_of(times) < start_lasts))
     if at_start >= 0.05:
         said.append(
-            f"In {percent(at_start)} of the draws it fails within {duration(m.START_LASTS)}, on the full charges with which a "
-            "governed engine starts: hold the throttle nearly shut for the start."
+            f"In {percent(at_start)} of the draws it fails within the first {duration(float(np.median(start_lasts)))} or so, on "
+            "the full charges with which a governed engine starts: hold the throttle nearly shut for the start."
         )
     return said
 

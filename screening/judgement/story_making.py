@@ -98,7 +98,7 @@ def polymer_story(
     inputs |= {f"{polymer.material.id}.{name}": value for name, value in polymer.values.items()}
     contacts = contacts_of(case, polymer.material)
     printability = judge_printability(polymer.material, case.printer)
-    reasons = polymer_reasons(case, polymer, place, times, run, contacts, printability)
+    reasons = polymer_reasons(case, polymer, place, times, run, contacts, printability, conditions["start_lasts"])
     return Story(
         material=polymer.material,
         standing=place,
