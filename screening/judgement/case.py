@@ -28,7 +28,7 @@ class Engine:
     speed : float
         Crankshaft speed [rev/s].
     warmed_metal : float
-        Mass of head and barrel [kg]; no result rests on it yet.
+        Mass of head and barrel [kg]; counts only where it is given, with a log.
     """
 
     bore: float

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from screening.judgement.calibration import Evidence
 from screening.judgement.case import Case
 
 FloatArray = np.ndarray
@@ -31,10 +32,12 @@ _EXPECTED = {
 }  # fmt: skip
 
 
-def implausibilities(case: Case, gas: Mapping[str, FloatArray], head_redrawn: float = 0.0) -> tuple[Implausible, ...]:
+def implausibilities(
+    case: Case, gas: Mapping[str, FloatArray], head_redrawn: float = 0.0, evidence: Evidence | None = None
+) -> tuple[Implausible, ...]:
     """Return what looks wrong in the gas side of a case, judged by the median over the draws.
 
-    `head_redrawn` is the share of the draws that contradicted the head's reading [1].
+    `head_redrawn` is the share of the draws that contradicted the head's reading [1]; `evidence` what its log's heat did.
     """
     found = []
     for name, (low, high, meaning, check) in _EXPECTED.items():
@@ -65,6 +68,8 @@ def implausibilities(case: Case, gas: Mapping[str, FloatArray], head_redrawn: fl
                 "mirror the air); they were drawn anew. Paint a matt black spot on the head and read that.",
             )
         )
+    if evidence is not None and not evidence.applied:
+        found.append(Implausible("log_heat", evidence.told))
     if case.probe is not None:
         found.append(
             Implausible("probe", "The probe's reading is kept in the case but does not narrow the film of hot gas yet.")

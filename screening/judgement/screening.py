@@ -17,6 +17,7 @@ import pandas as pd
 
 from screening.errors import OutOfRange, UnknownName
 from screening.judgement.assumed import assumptions_used
+from screening.judgement.calibration import Evidence, weighed_by_log
 from screening.judgement.case import Case
 from screening.judgement.conditions import BASELINE, Conditions, draw_conditions
 from screening.judgement.gas_side import GasSide, solve_gas_side
@@ -40,7 +41,10 @@ Progress = Callable[[float, str], object]
 
 @dataclass(frozen=True, eq=False)
 class Screening:
-    """All materials of a case, ranked. Times are seconds; `inf` means not within the horizon."""
+    """All materials of a case, ranked. Times are seconds; `inf` means not within the horizon.
+
+    `evidence` is what the log's heat did to the draws (None: no log, or what warmed was not weighed).
+    """
 
     case: Case
     draws: int
@@ -51,6 +55,7 @@ class Screening:
     conditions: Conditions
     gas: Mapping[str, FloatArray]
     warnings: tuple[Implausible, ...]
+    evidence: Evidence | None = None
 
     @cached_property
     def shortlist(self) -> pd.DataFrame:
@@ -134,13 +139,13 @@ def screen(
     if draws < FEWEST_DRAWS:
         raise OutOfRange(f"draws: got {draws}; must be {FEWEST_DRAWS} or more")
     tell(0.0, "Drawing the conditions")
-    conditions = draw_conditions(case, draws, seed)
+    parts = list(_parts(draws))
+    conditions, evidence = weighed_by_log(case, draw_conditions(case, draws, seed), parts)
     wanted = materials or (*load_materials().printable, *(own.id for own in case.own_materials))
     gathered, metal = Gathered(), load_materials().get(BASELINE)
     numbers: list[dict[str, FloatArray]] = []
     with ThreadPoolExecutor(os.cpu_count()) as pool:
         lines = list(pool.map(lambda id: OneMaterial(case, conditions, case_material(case, id), seed), wanted))
-        parts = list(_parts(draws))
         for number, part in enumerate(parts):
             own = conditions.taken(part)
             tell(number / len(parts), "Solving the engine's cycle")
@@ -161,7 +166,8 @@ def screen(
         baseline=baseline_story(case, metal, gathered),
         conditions=conditions,
         gas=gas_summary,
-        warnings=implausibilities(case, gas_summary, conditions.head_redrawn),
+        warnings=implausibilities(case, gas_summary, conditions.head_redrawn, evidence),
+        evidence=evidence,
     )
 
 

@@ -64,7 +64,7 @@ def _counted(case: Case, conditions: Conditions, section: str, key: str) -> str:
     if case.is_given(section, key):
         return ""
     value = getattr(getattr(case, section), name, None)
-    if value is None or isinstance(value, tuple) or name == "warmed_metal":  # the mass plays no part in the times
+    if value is None or isinstance(value, tuple) or name == "warmed_metal":  # counts only where it was weighed
         return ""
     return _told(key, from_si(value, unit) if _is_number(value) else value)
 

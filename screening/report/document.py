@@ -66,6 +66,7 @@ def screening_document(screening: Screening) -> dict[str, Any]:
         "headline": screening.headline,
         "stop_rule": screening.stop_rule,
         "warnings": [{"figure": w.figure, "message": w.message} for w in screening.warnings],
+        "evidence": None if screening.evidence is None else asdict(screening.evidence),
         "cautions": list(screening.cautions),
         "shortlist": shortlist_rows(screening),
         "baseline": _row_of(screening.baseline),

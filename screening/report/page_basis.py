@@ -42,6 +42,7 @@ def case_section(result: Screening) -> str:
         table("Inputs, and the range each is counted with (5th to 95th percentile)", ("input", "given", "counted with"), rows),
         table("The fuel beside the reference fuel", ("", result.case.fuel.name, result.case.reference_fuel.name), _fuels(result)),
         table("The engine as computed", ("", "5th percentile", "median", "95th percentile"), _gas(result)),
+        paragraph(result.evidence.told) if result.evidence is not None else "",
     )  # fmt: skip
 
 

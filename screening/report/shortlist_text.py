@@ -28,6 +28,7 @@ def shortlist_text(result: Screening) -> str:
         _contacts(stories),
         *(_bulleted(f"{story.rank}. {story.material.name}:", story.reasons) for story in stories[:3]),
         _bulleted("The metal piston, for comparison:", result.baseline.reasons),
+        _wrapped(result.evidence.told) if result.evidence is not None and result.evidence.applied else "",
         _measures(stories),
         _bulleted("Cautions:", result.cautions),
         _wrapped(
