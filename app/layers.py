@@ -14,8 +14,8 @@ from screening.records.materials import load_materials
 BUILDS = {
     "all polymer": "all polymer",
     "coated crown": "polymer with a coated crown",
-    "metal cap": "metal cap with the ring groove, on polymer",
-    "metal crown on polymer skirt": "metal crown on a polymer skirt",
+    "metal cap": "metal cap with the ring groove, on a polymer crown",
+    "metal crown on polymer skirt": "metal crown by itself, standing on the end of a polymer skirt",
 }
 STARTS: dict[str, tuple[str, float, str]] = {
     "coated crown": (

@@ -18,6 +18,10 @@ from screening.physics.temperature_curve import ROOM_TEMPERATURE
 from screening.records.materials import Material, load_materials
 
 FloatArray = np.ndarray
+ON_SKIRT = "metal crown on polymer skirt"
+"""The build whose crown and rings are metal alone; the polymer carries it by the end of its skirt's wall, and the pin."""
+_SEAT = 1e-4
+"""How much of the seat's polymer is in the stack [m]: thin, so that it is as warm as the metal and takes no part."""
 
 
 @dataclass(frozen=True)
@@ -26,7 +30,8 @@ class CrownStack:
 
     Temperatures are means over the crown's face. `centre_excess` (n_draw,) [1] is how much further from the bore's
     temperature the centre of a crown is that its metal drains to the rings at its rim: (centre - mean)/(mean - bore);
-    0 for a crown that conducts nothing sideways.
+    0 for a crown that conducts nothing sideways. `on_skirt`: a metal crown by itself, whose rim stands on the end of a
+    polymer skirt; of the polymer only that seat is in the stack.
     """
 
     layers: tuple[Layer, ...]
@@ -36,13 +41,12 @@ class CrownStack:
     decomposition: Decomposition | None
     groove_in_metal: bool
     centre_excess: FloatArray
+    on_skirt: bool = False
 
     def cell_layer(self, depth: FloatArray) -> FloatArray:
         """Return which layer each stretch between two nodes of `depth` (n_depth[, n_draw]) lies in, (n_depth - 1,)."""
         nodes = depth if depth.ndim == 1 else depth[:, 0]
-        ends = np.cumsum(
-            [np.broadcast_to(layer.thickness, (1,) if depth.ndim == 1 else depth.shape[1:])[0] for layer in self.layers]
-        )
+        ends = np.cumsum([np.ravel(np.asarray(layer.thickness, dtype=float))[0] for layer in self.layers])
         middle = (nodes[:-1] + nodes[1:]) / 2
         return np.minimum(np.searchsorted(ends, middle, side="left"), len(self.layers) - 1)
 
@@ -52,7 +56,7 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
     layers: list[Layer] = []
     curves: list[StrengthCurve] = []
     excess = np.zeros(draws.n_draw)
-    carries_ring = case.piston.build in ("metal cap", "metal crown on polymer skirt")
+    carries_ring = case.piston.build in ("metal cap", ON_SKIRT)
     drained = False
     for row in case.piston.crown_layers:
         metal = load_materials().get(row.material)
@@ -63,7 +67,8 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
         curves.append(curve)
         excess = excess + own_excess
         drained |= with_ring
-    own = _polymer_layer(draws, polymer)
+    on_skirt = case.piston.build == ON_SKIRT
+    own = _polymer_layer(draws, polymer, np.full(draws.n_draw, _SEAT) if on_skirt else draws["crown_thickness"])
     layers.append(own)
     curves.append(polymer.strength)
     return CrownStack(
@@ -74,6 +79,7 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
         None if case.piston.crown_layers else _decomposition(draws, polymer, own),
         groove_in_metal=carries_ring,
         centre_excess=excess,
+        on_skirt=on_skirt,
     )
 
 
@@ -97,11 +103,11 @@ def gas_film(draws: Conditions, gas: GasSide) -> Film:
     )
 
 
-def _polymer_layer(draws: Conditions, polymer: Polymer) -> Layer:
+def _polymer_layer(draws: Conditions, polymer: Polymer, thickness: FloatArray) -> Layer:
     melts = polymer.material.morphology == "semicrystalline"
     cold = polymer["heat_capacity"]
     layer = Layer(
-        thickness=draws["crown_thickness"],
+        thickness=thickness,
         conductivity=polymer["thermal_conductivity"] * draws["solid_share"],
         density=polymer["density"] * draws["solid_share"],
         heat_capacity=cold,

@@ -25,10 +25,14 @@ _SKIRT_CELLS, _SKIRT_GROWTH = 8, 0.2  # its mean temperature then moves by less 
 
 @dataclass(frozen=True)
 class Fit:
-    """When the skirt seizes, and when a copy at the metal part's clearance would, (n_draw,) [s]."""
+    """When the skirt seizes, and when a copy at the metal part's clearance would, (n_draw,) [s].
+
+    `skirt_temperature` (n_time, n_draw) [K] is its mean.
+    """
 
     seizes_at: FloatArray
     copy_seizes_at: FloatArray
+    skirt_temperature: FloatArray
 
 
 def print_sizes(case: Case, draws: Conditions, polymer: Polymer) -> FloatArray:
@@ -79,7 +83,7 @@ def fit_of_polymer(case: Case, draws: Conditions, polymer: Polymer, times: Float
 
     clearance = case.piston.cold_clearance
     drawn = np.full(draws.n_draw, drawn_size) if clearance is None else draws["bore"] - clearance
-    return Fit(seizes(drawn), seizes(draws["bore"] * (1 - draws["metal_clearance_to_bore"])))
+    return Fit(seizes(drawn), seizes(draws["bore"] * (1 - draws["metal_clearance_to_bore"])), skirt)
 
 
 def land_sizes(

@@ -26,9 +26,9 @@ from screening.physics.strength_temperature import temperature_at_strength
 
 FloatArray = np.ndarray
 
-COLLAPSE, BRITTLE, RING_LAND, SEIZURE, PIN_BOSS, FUEL_ATTACK, DECOMPOSITION, IGNITION = (
-    "crown collapse", "crown cracks", "ring land softens", "skirt seizes", "pin boss yields", "fuel attack",
-    "decomposition", "surface ignition",
+COLLAPSE, BRITTLE, RING_LAND, SEIZURE, PIN_BOSS, SEAT, FUEL_ATTACK, DECOMPOSITION, IGNITION = (
+    "crown collapse", "crown cracks", "ring land softens", "skirt seizes", "pin boss yields", "crown seat yields",
+    "fuel attack", "decomposition", "surface ignition",
 )  # fmt: skip
 PEAKS_OVER_MEAN = 3.0
 """Running, the crown must carry the mean peak pressure plus this many standard deviations (the project's own choice)."""
@@ -161,15 +161,42 @@ def surface_ignition(draws: Conditions, polymer: Polymer, heat: CrownHeat, swing
     return np.where(holds > 0.05, first_reached(heat, glowing), np.inf)
 
 
-def pin_boss(draws: Conditions, polymer: Polymer, heat: CrownHeat, load: Load) -> FloatArray:
-    """Return when the bosses yield under the pin; they are taken as warm as the crown's underside, an upper bound."""
+def pin_boss(
+    draws: Conditions, polymer: Polymer, stack: CrownStack, heat: CrownHeat, skirt: FloatArray, load: Load
+) -> FloatArray:
+    """Return when the bosses yield under the pin.
+
+    They are taken as warm as the crown's underside, an upper bound; beneath a metal crown that stands on the skirt's end
+    they are as warm as the `skirt` (n_time, n_draw) [K].
+    """
     used_up = np.isnan(heat.back_temperature) & (heat.recession > 0)
-    strength = polymer.strength.at(np.where(used_up, _CARRIES_NOTHING, heat.back_temperature))
+    beneath = np.where(used_up, _CARRIES_NOTHING, heat.back_temperature)
     limit = pin_boss_limit(
-        strength, draws["bore"], draws["pin_diameter"], draws["pin_boss_length"] / 2, draws["bearing_factor"]
+        polymer.strength.at(skirt if stack.on_skirt else beneath),
+        draws["bore"],
+        draws["pin_diameter"],
+        draws["pin_boss_length"] / 2,
+        draws["bearing_factor"],
     )
-    found = first_reached(heat, load.running - limit)
-    return np.where(limit[0] <= load.running, 0.0, found)
+    return _outgrown(heat, limit, load)
+
+
+def seat(draws: Conditions, polymer: Polymer, stack: CrownStack, heat: CrownHeat, load: Load) -> FloatArray:
+    """Return when the end of the skirt's wall yields under a metal crown that stands on it.
+
+    It carries the whole pressure on the crown and is as warm as the metal's rim, which is colder than its mean by as much
+    as the centre is hotter.
+    """
+    wall = draws["skirt_wall"]
+    radius = draws["bore"] / 2
+    share = 1 - (1 - wall / radius) ** 2
+    rim = heat.back_temperature - stack.centre_excess * np.maximum(heat.back_temperature - draws["liner"], 0)
+    return _outgrown(heat, polymer.strength.at(rim) * draws["bearing_factor"] * share, load)
+
+
+def _outgrown(heat: CrownHeat, limit: FloatArray, load: Load) -> FloatArray:
+    """Return when the running load outgrows a limit pressure (n_time, n_draw) [Pa]."""
+    return np.where(limit[0] <= load.running, 0.0, first_reached(heat, load.running - limit))
 
 
 def softened_depth(polymer: Polymer, stack: CrownStack, heat: CrownHeat, hot: FloatArray, few: slice) -> FloatArray:

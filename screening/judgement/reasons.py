@@ -29,6 +29,7 @@ _WHAT_HAPPENS = {
     m.RING_LAND: "the top ring sinks into its softened land",
     m.SEIZURE: "the skirt outgrows the bore and grips",
     m.PIN_BOSS: "the warm pin bosses yield",
+    m.SEAT: "the end of the skirt yields under the metal crown that stands on it",
     m.FUEL_ATTACK: "the fuel has softened too much of the crown",
     m.DECOMPOSITION: "the crown gives off so much gas that the mixture is out of control, or burns through",
     m.IGNITION: "glowing char lights the charge before the spark",

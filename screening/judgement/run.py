@@ -100,7 +100,7 @@ def run_polymer(
         m.BRITTLE: cracks,
         m.RING_LAND: m.ring_land(draws, polymer, stack, heat),
         m.SEIZURE: fit.seizes_at,
-        m.PIN_BOSS: m.pin_boss(draws, polymer, heat, load),
+        m.PIN_BOSS: m.pin_boss(draws, polymer, stack, heat, fit.skirt_temperature, load),
         m.FUEL_ATTACK: attack.time,
     }
     swing = crown_swing(draws, gas, stack.layers[0], polymer["glass_transition"])
@@ -109,6 +109,8 @@ def run_polymer(
         times[m.IGNITION] = m.surface_ignition(draws, polymer, heat, swing)
     else:
         times[m.DECOMPOSITION] = m.letting_go(draws, polymer, stack, heat)
+    if stack.on_skirt:
+        times[m.SEAT] = m.seat(draws, polymer, stack, heat, load)
     few = slice(0, SHOWN if first else 0)
     hot = m.carried_temperature(heat, few)
     softened = m.softened_depth(polymer, stack, heat, hot, few)

@@ -8,13 +8,14 @@ from typing import Any
 import numpy as np
 import pytest
 
-from screening import load_case
+from screening import load_case, screen
+from screening.judgement import mechanisms
 from screening.judgement.case import Case
 from screening.judgement.conditions import Conditions, draw_conditions
-from screening.judgement.crown_stack import crown_stack, metal_piston_stack
+from screening.judgement.crown_stack import ON_SKIRT, crown_stack, metal_piston_stack
 from screening.judgement.gas_side import GasSide, solve_gas_side
 from screening.judgement.polymer import case_material, draw_polymer
-from screening.physics.crown import SteadyCrown, steady_crown
+from screening.physics.crown import SteadyCrown, heat_crown, steady_crown
 from screening.records.materials import load_materials
 
 Solved = tuple[Conditions, GasSide, SteadyCrown, np.ndarray]
@@ -94,3 +95,39 @@ def test_cap_of_stainless_steel_is_far_hotter_than_one_of_aluminium() -> None:
         hottest[metal] = np.median(face + stack.centre_excess * (face - draws["liner"]))
     print(f"\n{hottest}")
     assert hottest["stainless_steel"] - hottest["aluminium"] > 80
+
+
+def test_cap_on_a_polymer_crown_and_crown_on_a_polymer_skirt_are_two_things() -> None:
+    """The crown alone must carry the pressure, its rim presses on the skirt's end; the bosses are away from its heat."""
+    layers = [{"material": "aluminium", "thickness_mm": 5.0}]
+    stories = {}
+    for build in ("metal cap", ON_SKIRT):
+        case = changed(piston={"build": build, "crown_layers": layers})
+        stories[build] = screen(case, 200, materials=["abs", "pei"])
+    cap, alone = (stories[build].material("pei") for build in ("metal cap", ON_SKIRT))
+    assert mechanisms.SEAT in alone.times
+    assert mechanisms.SEAT not in cap.times
+    assert cap.history is not None
+    assert alone.history is not None
+    assert alone.history.limit_pressure[1, 0] < cap.history.limit_pressure[1, 0]
+    assert alone.history.thickness == pytest.approx(5.1e-3, rel=0.01)
+    weak = stories[ON_SKIRT].material("abs")
+    assert weak.standing is not None
+    assert weak.standing.ends_by == mechanisms.SEAT
+    boss = [np.mean(np.isfinite(stories[build].material("abs").times[mechanisms.PIN_BOSS])) for build in stories]
+    print(f"\nbosses yield in {boss} of the draws; crown on skirt: {weak.standing.shares}, {alone.standing}")
+
+
+def test_seat_carries_the_pressure_over_the_crown_by_the_walls_end() -> None:
+    """Closed form: stress = p R^2/(R^2 - (R - w)^2); at the wall's whole radius it is the pressure itself."""
+    case = changed(piston={"build": ON_SKIRT, "crown_layers": [{"material": "aluminium", "thickness_mm": 5.0}]})
+    draws = draw_conditions(case, 20)
+    polymer = draw_polymer(case, case_material(case, "pei"), draws["solid_share"], 0)
+    gas = solve_gas_side(case, draws)
+    stack = crown_stack(case, draws, gas, polymer)
+    heat = heat_crown(stack.layers, stack.film, stack.back, draws["ambient"], np.array([0.0, 1.0]))
+    outer, inner = draws["bore"] / 2, draws["bore"] / 2 - draws["skirt_wall"]
+    limit = polymer.strength.at(draws["ambient"]) * draws["bearing_factor"] * (outer**2 - inner**2) / outer**2
+    for factor, yields in ((0.98, False), (1.02, True)):
+        found = mechanisms.seat(draws, polymer, stack, heat, mechanisms.Load(limit * factor, limit, limit))
+        assert np.all((found == 0) == yields)
