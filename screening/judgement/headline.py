@@ -5,10 +5,10 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from screening.judgement.case import Case
-from screening.judgement.ranking import LASTS, SHORT, order_of
+from screening.judgement.ranking import FAILS, LASTS, SHORT, order_of
 from screening.judgement.shortlist import NOT_PRINTABLE, group_of, leading
 from screening.judgement.story import Story
-from screening.judgement.wording import chance, duration, listed, percent
+from screening.judgement.wording import AT_ONCE, chance, duration, listed, percent
 from screening.records.cautions import fuel_cautions, material_cautions, work_cautions
 
 NEAR_THE_TOP = 3
@@ -34,8 +34,8 @@ def headline_of(case: Case, stories: Mapping[str, Story], baseline: Story) -> st
     else:
         text = (
             f"No: no printable material lasts the wanted {target}, and none is worth a planned run. The best, "
-            f"{best.material.name}, fails after {duration(best.standing.median)} (median); plan for "
-            f"{duration(best.standing.plan_for)}."
+            f"{best.material.name}, fails after {duration(best.standing.median)} (median), in one draw of twenty "
+            f"{_by(best.standing.plan_for)}."
         )
     assert baseline.standing is not None
     metal = f"The metal piston lasts in {percent(baseline.standing.chance_of_lasting)} of the draws."
@@ -50,7 +50,9 @@ def _better_elsewhere(best: Story, stories: Mapping[str, Story]) -> str:
     story, place = min(others, key=lambda pair: order_of(pair[1]), default=(best, best.standing))
     if order_of(place) >= order_of(best.standing):
         return ""
-    if place.verdict == LASTS:
+    if place.verdict == FAILS:
+        does = f"would last longer, yet fails too: median {duration(place.median)}, one draw of twenty {_by(place.plan_for)}"
+    elif place.verdict == LASTS:
         does = f"should last (chance {chance(place.chance_of_lasting, story.life.size)})"
     else:
         does = f"would do better: plan for {duration(place.plan_for)}, median {duration(place.median)}"
@@ -62,6 +64,12 @@ def stop_rule_of(case: Case, stories: Mapping[str, Story]) -> str:
     best = next(iter(leading(stories)), None)
     if best is None or best.standing is None:
         return "There is nothing to run."
+    if best.standing.verdict == FAILS:
+        return (
+            f"No stop rule makes this safe: one draw of twenty fails {_by(best.standing.plan_for)}, "
+            "and the gun on a head that is still cold gives no warning. Do not run it as it stands; see what would have "
+            "to change."
+        )
     plan = min(best.standing.plan_for, case.operation.target_run)
     if any(layer.thickness > _THICK_ENOUGH for layer in case.piston.crown_layers):
         return (
@@ -73,6 +81,12 @@ def stop_rule_of(case: Case, stories: Mapping[str, Story]) -> str:
         f"Stop rule for {best.material.name}: by the clock, after {duration(plan)}. The gun is no guide: a bare polymer crown "
         "fails while the head is still warming. Shut fuel and air, not only the ignition."
     )
+
+
+def _by(seconds: float) -> str:
+    """Return by when something has happened: 'within 3.4 s', or 'at once'."""
+    told = duration(seconds)
+    return told if seconds < AT_ONCE else f"within {told}"
 
 
 _THICK_ENOUGH = 1e-3

@@ -14,7 +14,7 @@ from screening.judgement.polymer import Polymer
 from screening.judgement.printability import CANNOT, Printability
 from screening.judgement.ranking import Standing, life_of
 from screening.judgement.story import CrownHistory
-from screening.judgement.wording import celsius, chance, duration, listed, percent
+from screening.judgement.wording import AT_ONCE, celsius, chance, duration, listed, percent
 from screening.records.materials import Material
 
 if TYPE_CHECKING:
@@ -54,7 +54,7 @@ def polymer_reasons(
     said = [
         _time_sentence(case, place, life_of(times).size),
         _end_sentence(case, place),
-        _heat_sentence(polymer, history, place.median),
+        _heat_sentence(polymer.material, history, place.median),
     ]
     said += _strength_sentences(polymer, history, times, start_lasts)
     said += _fit_sentences(run)
@@ -65,10 +65,13 @@ def polymer_reasons(
 
 
 def _time_sentence(case: Case, place: Standing, draws: int) -> str:
-    target = case.operation.target_run
+    target, plan = duration(case.operation.target_run), duration(place.plan_for)
+    planned = (
+        "one draw of twenty fails at once" if place.plan_for < AT_ONCE else f"plan for {plan} (19 in 20 last longer)"
+    )
     return (
-        f"Chance of lasting the wanted {duration(target)}: {chance(place.chance_of_lasting, draws)}; plan for "
-        f"{duration(place.plan_for)} (19 in 20 last longer), median {duration(place.median)}."
+        f"Chance of lasting the wanted {target}: {chance(place.chance_of_lasting, draws)}; {planned}, median "
+        f"{duration(place.median)}."
     )
 
 
@@ -82,15 +85,19 @@ def _end_sentence(case: Case, place: Standing) -> str:
     return text + (f"; {listed(others)}." if others else ".")
 
 
-def _heat_sentence(polymer: Polymer, history: CrownHistory, median: float) -> str:
+def _heat_sentence(material: Material, history: CrownHistory, median: float) -> str:
     moment = _moment(median)
     i = int(np.argmin(np.abs(history.times - moment)))
-    surface, back = history.surface[:, i], history.back[:, i]
-    what = "melts at" if polymer.material.morphology == "semicrystalline" else "has its glass transition at"
+    (low, face, high), under = history.surface[:, i], float(history.back[1, i])
+    after = f"After {duration(float(history.times[i]))}"
+    if np.isnan(face):
+        return f"{after} the crown has burned through in half of the draws: it is gone."
+    what = "melts at" if material.morphology == "semicrystalline" else "has its glass transition at"
+    beneath = "gone" if np.isnan(under) else f"at {celsius(under)}"
+    hottest = "gone where it burned through" if np.isnan(high) else celsius(high)
     return (
-        f"After {duration(float(history.times[i]))} the gas-side face is at about {celsius(surface[1])} "
-        f"({celsius(surface[0])} to {celsius(surface[2])}), the underside at {celsius(back[1])}; the material {what} "
-        f"{celsius(history.softening[1])}, and {1e3 * history.softened_depth[1, i]:.1f} mm of "
+        f"{after} the gas-side face is at about {celsius(face)} ({celsius(low)} to {hottest}), the underside {beneath}; "
+        f"the material {what} {celsius(history.softening[1])}, and {1e3 * history.softened_depth[1, i]:.1f} mm of "
         f"{1e3 * history.thickness:.1f} mm are hotter than that."
     )
 

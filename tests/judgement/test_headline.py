@@ -7,7 +7,7 @@ from dataclasses import replace
 import pytest
 
 from screening import Screening, load_case, screen
-from screening.judgement.headline import cautions_of, headline_of
+from screening.judgement.headline import cautions_of, headline_of, stop_rule_of
 from screening.judgement.printability import CANNOT
 
 
@@ -43,3 +43,22 @@ def test_cautions_are_those_of_what_can_be_printed(result: Screening) -> None:
     only_pei = " ".join(cautions_of(result.case, {"pei": result.material("pei")}))
     assert "hydrogen cyanide" in told
     assert told != only_pei
+
+
+def test_where_none_is_worth_a_run_there_is_no_time_to_plan_for(result: Screening) -> None:
+    pa66 = result.material("pa66")
+    assert pa66.standing is not None
+    assert pa66.standing.verdict == "fails"
+    headline = headline_of(result.case, {"pa66": pa66}, result.baseline)
+    assert "none is worth a planned run" in headline
+    assert "plan for" not in headline
+    rule = stop_rule_of(result.case, {"pa66": pa66})
+    assert "Do not run it as it stands" in rule
+    assert "by the clock" not in rule
+
+
+def test_a_short_run_has_a_clock(result: Screening) -> None:
+    pa66 = result.material("pa66")
+    assert pa66.standing is not None
+    short = replace(pa66, standing=replace(pa66.standing, verdict="short run only", plan_for=14.0))
+    assert "by the clock, after 14 s" in stop_rule_of(result.case, {"pa66": short})
