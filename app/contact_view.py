@@ -19,6 +19,7 @@ from screening.records.placed_liquid import HOW_WRITTEN
 from screening.report.contact_charts import uptake_chart
 from screening.report.contact_page import contact_page, headline, story_document, story_sheet
 from screening.report.contact_rows import (
+    EXPOSURE_NAMES,
     curve_rows,
     curve_told,
     exposure_rows,
@@ -61,7 +62,10 @@ def story_or_stop(case: Case) -> ContactStory:
     try:
         return contact_story(pair.material(), pair.fuel(case), case)
     except ScreeningError as error:
-        st.error(prose.plain(str(error)))
+        st.error(
+            f"{prose.told(str(error))}. Write a name, a CAS number, a blend such as: ethanol 70, cyclopentanone 30; or a "
+            "liquid of your own by its Hansen parameters (the question mark by the field shows how)."
+        )
         st.stop()
 
 
@@ -83,7 +87,7 @@ def answer(story: ContactStory) -> None:
     if story.stand_in:
         st.caption(prose.told(f"It rests on {story.stand_in}."))
     for contact in story.contacts:
-        with st.expander(f"Why: {contact.exposure}, {outcome_cell(contact.outcome)}"):
+        with st.expander(f"Why: {EXPOSURE_NAMES[contact.exposure]}, {outcome_cell(contact.outcome)}"):
             prose.listed(contact.reasons)
     with st.expander(f"What was seen: {len(story.seen)} of this very pair, and of liquids like it"):
         prose.listed((*story.seen, *story.near), "Nothing is published of this pair or one like it: test it.")
@@ -118,6 +122,7 @@ def matrix(ids: list[str], case: Case) -> None:
     cells = cells.assign(cell=[mark + outcome_cell(word) for mark, word in zip(marks, cells["outcome"], strict=True)])
     wide = cells.pivot(index="material", columns="fuel", values="cell")
     frame = pd.DataFrame(wide).reindex(index=ids)[list(dict.fromkeys(cells["fuel"]))]
+    frame.index = pd.Index([load_materials().get(id).name for id in ids], name="material")
 
     def taken() -> None:
         chosen = st.session_state[_MATRIX_KEY]["selection"]["cells"]
@@ -127,7 +132,7 @@ def matrix(ids: list[str], case: Case) -> None:
                 pair.choose(ids[row], column)
 
     st.dataframe(frame, height=480, key=_MATRIX_KEY, on_select=taken, selection_mode="single-cell",
-                 column_config={"_index": st.column_config.Column("material", width=130)})  # fmt: skip
+                 column_config={"_index": st.column_config.Column("material", width=190)})  # fmt: skip
     st.caption(
         "Select a cell, or choose material and fuel at the top of the page: the story above is that of the pair marked ▸."
     )

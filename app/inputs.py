@@ -30,7 +30,7 @@ DEMO_NAMES = {
 }
 _BORES = {"aluminium": "aluminium", "cast_iron": "cast iron", "steel": "steel"}
 _DIRECTIONS = {"crown flat on bed": "crown flat on the bed", "crown upright": "crown upright"}
-_AS_IT_IS = "the case below"
+_AS_IT_IS = "your case, as it is below"
 
 
 def _range(name: str, unit: str = "1") -> str:
@@ -63,6 +63,9 @@ def quick_start() -> None:
 def _demo_choice() -> None:
     names = list(demo_cases())
     key = f"demo.{st.session_state.generation}"
+    untouched = next((name for name in names if case_state.document() == case_state.demo(name)), _AS_IT_IS)
+    if st.session_state.get(key) != untouched:
+        st.session_state[key] = untouched  # an edit turns a demo case into one's own
 
     def take() -> None:
         if st.session_state[key] in names:
@@ -70,7 +73,7 @@ def _demo_choice() -> None:
 
     st.selectbox(
         "Start from",
-        [_AS_IT_IS, *names],
+        names if untouched in names else [_AS_IT_IS, *names],
         format_func=lambda name: DEMO_NAMES.get(name, name.replace("_", " ")),
         key=key,
         on_change=take,
@@ -81,7 +84,7 @@ def _demo_choice() -> None:
 def _log_in_use(log: Any) -> None:
     """Say which log stands for the head's temperature, and offer to type a reading in its place."""
     name = log.get("bundled", "") if isinstance(log, dict) else ""
-    words = f"the invented log *{name.replace('_', ' ')}*" if name in bundled_logs() else "your own log"
+    words = f"the invented *{name.replace('_', ' ')}*" if name in bundled_logs() else "your own log"
     st.markdown(f"Head temperature: from {words} (page *Gun and log*).")
     st.button("Type one reading instead", on_click=_read_instead)
 

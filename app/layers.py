@@ -7,7 +7,7 @@ from typing import Any
 
 import streamlit as st
 
-from app import case_state
+from app import case_state, prose
 from screening.judgement.case_file import case_schema
 from screening.records.materials import load_materials
 
@@ -80,7 +80,7 @@ def _layer(place: int, layer: Layer, count: int, generation: int) -> None:
     )
     row = load_materials().get(layer["material"]) if layer["material"] in load_materials().ids else None
     if row is not None and row.note:
-        st.caption(f"{row.note[:1].upper()}{row.note[1:]}.")
+        st.caption(prose.told(f"{row.note[:1].upper()}{row.note[1:]}."))
     if count > 1:
         st.button(
             f"Take layer {place + 1} away",

@@ -40,6 +40,7 @@ def main() -> None:
         ],
         position="top",
     )
+    st.set_page_config(page_title=f"{page.title} - Polymer Piston Screening")
     widgets.frame()
     page.run()
 

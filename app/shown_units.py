@@ -9,6 +9,8 @@ import streamlit as st
 
 CELSIUS, FAHRENHEIT = "°C", "°F"
 _NUMBER = r"(?<![\w.])-?\d+(?:\.\d+)?"
+_SIGN = re.compile(rf"({_NUMBER})(?:\s?-\s?(\d+(?:\.\d+)?))? ?(?:deg ?)?C(?![\w/°])")
+"""A temperature as the tables' notes write it: '23 C', '45-65 C', '200 degC'."""
 _TOLD = re.compile(rf"(?:({_NUMBER})( to (?:about )?| and | or ))?({_NUMBER})( ?)°C(?![\w/])")
 
 
@@ -38,7 +40,13 @@ def temperature(kelvin: float) -> str:
 def told(text: str) -> str:
     """Return a text with its temperatures in the chosen unit. Only what stands before °C is a temperature: the texts give
     differences in K, which stay."""
-    return text if chosen() == CELSIUS else in_fahrenheit(text)
+    signed = with_signs(text)
+    return signed if chosen() == CELSIUS else in_fahrenheit(signed)
+
+
+def with_signs(text: str) -> str:
+    """Return a text with the degree sign where the tables' notes leave it out: '45-65 C' becomes '45 to 65 °C'."""
+    return _SIGN.sub(lambda found: f"{found[1]} to {found[2]} °C" if found[2] else f"{found[1]} °C", text)
 
 
 def in_fahrenheit(text: str) -> str:

@@ -58,6 +58,17 @@ def heat_rows(history: CrownHistory, moments: Sequence[float]) -> Rows:
     return found
 
 
+def time_rows(stories: Sequence[Story], horizon: float) -> Rows:
+    """Return the time to plan for, the median and the time that one draw in twenty outlasts, best first."""
+    found: Rows = []
+    for story in stories:
+        s = story.standing
+        times = (s.plan_for, s.median, s.late) if s else (math.nan,) * 3
+        shown = dict(zip(("plan for", "median", "one in twenty outlasts"), times, strict=True))
+        found.append({"material": story.material.name} | {name: duration(t, horizon) for name, t in shown.items()})
+    return found
+
+
 def mechanism_rows(story: Story, horizon: float) -> Rows:
     """Return when each mechanism would end the run, the soonest first."""
     medians = {name: float(np.quantile(t, 0.5, method="inverted_cdf")) for name, t in story.times.items()}

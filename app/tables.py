@@ -8,7 +8,7 @@ from html import escape
 
 import streamlit as st
 
-from app import prose, shown_units
+from app import prose
 from screening.judgement.screening import Screening
 from screening.judgement.story import Story
 from screening.report.measure_next import measure_rows
@@ -34,9 +34,9 @@ def rows_html(rows: Sequence[Mapping[str, str]]) -> str:
     body = "".join(
         "<tr>"
         + "".join(
-            f'<td data-head="{escape(name)}">{escape(shown_units.told(cell))}</td>'
+            f'<td data-head="{escape(name)}">{escape(prose.words(cell))}</td>'
             if place
-            else f'<th scope="row">{escape(shown_units.told(cell))}</th>'
+            else f'<th scope="row">{escape(prose.words(cell))}</th>'
             for place, (name, cell) in enumerate(row.items())
         )
         + "</tr>"

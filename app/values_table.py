@@ -6,6 +6,7 @@ import math
 from collections.abc import Sequence
 from html import escape
 
+from app import shown_units
 from screening.records.sources import Source, load_sources
 from screening.report.material_rows import ShownValue
 
@@ -50,8 +51,9 @@ def values_html(
 
 def _row(name: str, value: ShownValue, scale: Scale | None) -> str:
     row = value.row
-    held = ", ".join(part for part in (row.condition, row.method, value.at and f"at {value.at}") if part)
-    note = f"<small>{escape(row.note)}</small>" if row.note else ""
+    held = shown_units.told(", ".join(filter(None, (row.condition, row.method))))
+    held += f", at {value.at}" if value.at and held else value.at and f"at {value.at}"
+    note = f"<small>{escape(shown_units.told(row.note))}</small>" if row.note else ""
     return (
         f'<tr><th scope="row">{escape(name)}</th><td class="figures">{escape(value.range)}</td>'
         f'<td>{_bar(value, scale)}</td><td class="held">{escape(held)}{note}</td>'
@@ -61,8 +63,7 @@ def _row(name: str, value: ShownValue, scale: Scale | None) -> str:
 
 def _cited(source: Source) -> str:
     """Return author and year, or the title where there is no author, leading to the address where there is one."""
-    name = " ".join(part for part in (source.author or source.title, source.year) if part)
-    words = escape(name if len(name) <= 60 else name[:59].rstrip() + "…")
+    words = escape(source.short)
     if not source.address.startswith(("https://", "http://")):
         return words
     return f'<a href="{escape(source.address, quote=True)}" target="_blank" rel="noopener">{words}</a>'

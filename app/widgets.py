@@ -14,7 +14,11 @@ from screening.quantities import to_si
 def frame() -> None:
     """Draw what stands on top of every page: the unit, and what was wrong with the link that led here."""
     st.session_state.setdefault("temperature_unit", shown_units.CELSIUS)
-    st.html("<style>.stMainBlockContainer{padding-top:4rem}</style>")
+    # a caption carries what a reader needs, so it is as dark as the text; it is told by its size
+    st.html(
+        "<style>.stMainBlockContainer{padding-top:4rem}"
+        "[data-testid=stCaptionContainer],[data-testid=stCaptionContainer] *{color:inherit!important}</style>"
+    )
     st.radio(
         "Temperatures in",
         [shown_units.CELSIUS, shown_units.FAHRENHEIT],

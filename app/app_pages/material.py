@@ -4,9 +4,10 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import case_state, compute, prose, shown_units, story_tables, tables, widgets
+from app import case_state, change_view, compute, prose, shown_units, story_tables, tables, widgets
 from screening.records.cautions import material_cautions
 from screening.report.charts import depth_chart, pressure_chart, warm_up_chart
+from screening.report.contact_rows import EXPOSURE_NAMES
 from screening.report.shortlist_cells import verdict_cell, verdict_of
 
 st.title("One material")
@@ -21,34 +22,38 @@ compute.refinement(case, result)
 
 history = story.history
 if history is not None and story.standing is not None:
-    unit = shown_units.chosen()
+    unit, melts = shown_units.chosen(), story.material.morphology == "semicrystalline"
     st.subheader("How the crown warms")
     st.markdown(
-        "Gas-side face and underside against time, with the range of 18 in 20 draws; the grey band is where it softens."
+        f"Gas-side face and underside against time, with the range of 18 in 20 draws; the grey band is where it "
+        f"{'melts' if melts else 'softens'}. A line ends where half of the draws have burned through."
     )
-    st.altair_chart(warm_up_chart(history, unit, story.material.morphology == "semicrystalline"), width="stretch")
+    st.altair_chart(warm_up_chart(history, unit, melts), width="stretch")
     moments = story_tables.moments_of(history)
-    st.markdown("Median temperature against depth at several moments; the dashed line is the softening temperature.")
+    st.markdown(
+        "Median temperature against depth at several moments; the dashed line is where the material "
+        f"{'melts' if melts else 'softens'}. A line that starts deeper down shows how far the face has burned back."
+    )
     st.altair_chart(depth_chart(history, moments, unit), width="stretch")
-    st.markdown("What the crown can carry (blue) against what it must carry (orange band).")
+    st.markdown(
+        "Cylinder pressure that the crown can carry (blue, with the range of 18 in 20 draws) against what it must carry "
+        "(orange band): where the blue falls below, it collapses."
+    )
     st.altair_chart(pressure_chart(history), width="stretch")
     tables.show(story_tables.heat_rows(history, moments))
     st.caption("Medians over the draws; 'gone' is where half of the draws have burned through or the part is used up.")
     st.subheader("What would end the run, and when")
     tables.show(story_tables.mechanism_rows(story, result.horizon))
     st.subheader("What would have to change")
-    asked = (case.digest, id)
-    st.button(
-        "Compute it with one thing changed at a time", on_click=lambda: st.session_state.update(changes_asked=asked)
-    )
-    if st.session_state.get("changes_asked") == asked:  # outlives the refinement's rerun
-        tables.show(story_tables.change_rows(compute.changes_of(case, id)))
+    change_view.ask(case, story)
     st.subheader("What to measure next")
     tables.measure_next(story)
 
 st.subheader("What the fuel does to it")
 for exposure, contact in story.contacts.items():
-    with st.expander(f"{exposure}: {contact.outcome} ({contact.evidence}, confidence {contact.confidence})"):
+    with st.expander(
+        f"{EXPOSURE_NAMES[exposure]}: {contact.outcome} ({contact.evidence}, confidence {contact.confidence})"
+    ):
         prose.listed(contact.reasons)
 st.subheader(f"Printing: {story.printability.outcome}")
 prose.listed(story.printability.reasons)
@@ -57,5 +62,7 @@ if story.fit is not None:
     prose.listed(story.fit.sentences)
 st.subheader("Cautions")
 known = story.material.base if story.material.base else id
-prose.listed((f"{c.hazard}: {c.first_advice}" for c in material_cautions(known)), "None are listed.")
+prose.listed(
+    (f"{c.hazard[:1].upper()}{c.hazard[1:]}: {c.first_advice}" for c in material_cautions(known)), "None are listed."
+)
 widgets.page_end()

@@ -4,16 +4,18 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import case_state, compute, inputs, prose, share, tables, widgets
+from app import case_state, change_view, compute, inputs, prose, share, tables, widgets
+from app.story_tables import time_rows
 from screening.judgement.shortlist import leading
 from screening.judgement.wording import duration
+from screening.report.chart_numbers import SHORTEST
 from screening.report.charts import lasting_chart
 from screening.report.shortlist_cells import legend
 
 st.title("Can a printed piston run?")
 st.caption(
-    "Give engine size, fuel and the head's temperature. What you leave open is drawn from a stated range; what you add "
-    "narrows the answer, and each open input says by how much (for the best material). It opens on an invented demo case: no such engine exists."
+    "Give engine size, fuel and the head's temperature; the answer follows. What you leave open is drawn from a stated "
+    "range. It opens on an invented demo case: no such engine exists."
 )
 inputs.quick_start()
 notice = st.container()
@@ -27,6 +29,9 @@ inputs.tell_narrowing(slots, best_first[0] if best_first else None)
 
 st.header("The answer", divider="gray")
 st.markdown(f"**{prose.told(result.headline)}**")
+if best_first:
+    why = prose.told(" ".join(best_first[0].reasons[1:3]))  # what ends it, and how hot it is then
+    st.markdown(f"**Why {prose.plain(best_first[0].material.name)} stands where it does.** {why}")
 st.markdown(prose.told(result.stop_rule))
 for warning in result.warnings:
     st.warning(prose.told(warning.message))
@@ -42,9 +47,11 @@ with st.expander("The metal piston, for comparison", expanded=True):
 st.subheader("How long each lasts")
 st.markdown(
     f"Each bar runs from the time to plan for to the time one draw in twenty outlasts; the tick is the median. The dashed "
-    f"line is the wanted {duration(case.operation.target_run)}. The same numbers stand in the table above."
+    f"line is the wanted {duration(case.operation.target_run)}. What fails sooner than {SHORTEST:g} s is drawn at {SHORTEST:g} s."
 )
 st.altair_chart(lasting_chart(stories, case.operation.target_run, result.horizon), width="stretch")
+with st.expander("The bars as numbers"):
+    tables.show(time_rows(stories, result.horizon))
 
 st.subheader("Why, for the best three that can be printed")
 for place, story in enumerate(best_first[:3]):
@@ -52,6 +59,10 @@ for place, story in enumerate(best_first[:3]):
         prose.listed(story.reasons)
 if not best_first:
     st.markdown("No material of the table can be printed on this printer.")
+
+st.subheader("What would have to change")
+if best_first:
+    change_view.ask(case, best_first[0])
 
 st.subheader("What to measure next")
 tables.measure_next(best_first[0] if best_first else None, ", the best that can be printed")

@@ -12,6 +12,12 @@ from screening.judgement.wording import AT_ONCE, chance, duration, listed, perce
 from screening.records.cautions import fuel_cautions, material_cautions, work_cautions
 
 NEAR_THE_TOP = 3
+_CROWNS = {
+    "all polymer": "with a bare polymer crown",
+    "coated crown": "with this coating on the crown",
+    "metal cap": "under this metal cap",
+    "metal crown on polymer skirt": "under this metal crown",
+}
 
 
 def headline_of(case: Case, stories: Mapping[str, Story], baseline: Story) -> str:
@@ -22,18 +28,18 @@ def headline_of(case: Case, stories: Mapping[str, Story], baseline: Story) -> st
     target = duration(case.operation.target_run)
     lasting = [s for s in can if s.standing and s.standing.verdict == LASTS]
     short = [s for s in can if s.standing and s.standing.verdict == SHORT]
-    best = can[0]
+    best, crown = can[0], _CROWNS[case.piston.build]
     assert best.standing is not None
     if lasting:
         text = f"{len(lasting)} of {len(can)} printable materials should last the wanted {target}: {_names(lasting)}."
     elif short:
         text = (
-            f"No printable material lasts the wanted {target} with confidence. The best, {best.material.name}, is good for a "
+            f"{crown.capitalize()} no printable material lasts the wanted {target} with confidence. The best, {best.material.name}, is good for a "
             f"short run: plan for {duration(best.standing.plan_for)}."
         )
     else:
         text = (
-            f"No: no printable material lasts the wanted {target}, and none is worth a planned run. The best, "
+            f"No: {crown} no printable material lasts the wanted {target}, and none is worth a planned run. The best, "
             f"{best.material.name}, fails after {duration(best.standing.median)} (median), in one draw of twenty "
             f"{_by(best.standing.plan_for)}."
         )
@@ -78,7 +84,7 @@ def stop_rule_of(case: Case, stories: Mapping[str, Story]) -> str:
             "the engine loses speed. Shut fuel and air."
         )
     return (
-        f"Stop rule for {best.material.name}: by the clock, after {duration(plan)}. The gun is no guide: a bare polymer crown "
+        f"Stop rule for {best.material.name}: by the clock, after {duration(plan)}. The gun is no guide: a polymer crown "
         "fails while the head is still warming. Shut fuel and air, not only the ignition."
     )
 

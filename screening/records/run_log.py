@@ -79,7 +79,9 @@ def read_rows(source: str | os.PathLike[str] | io.TextIOBase) -> LogRows:
     header = lines.pop(0)[1] if _is_header(lines[0][1]) else None
     rows = [(n, _cells(line)) for n, line in lines]
     if len(rows) < FEWEST_ROWS:
-        raise LogError(f"the log has {len(rows)} rows of numbers; at least {FEWEST_ROWS} are needed, better 10 or more")
+        raise LogError(
+            f"the log has {len(rows)} {'row' if len(rows) == 1 else 'rows'} of numbers; at least {FEWEST_ROWS} are needed, better 10 or more"
+        )
     if header is None and len(rows[0][1]) > 2 and "," in lines[0][1] and not re.search(r"[;\t\s]", lines[0][1]):
         raise LogError(
             f"line {rows[0][0]}: {lines[0][1]!r} has commas that may part values or mark decimals; "

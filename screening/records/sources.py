@@ -11,6 +11,8 @@ from types import MappingProxyType
 from screening.errors import UnknownName
 from screening.records.package import read_rows
 
+_LONGEST = 60
+
 
 @dataclass(frozen=True)
 class Source:
@@ -25,6 +27,14 @@ class Source:
     address: str
     kind: str
     licence_note: str
+
+    @property
+    def short(self) -> str:
+        """Return author and year, or the title where there is no author, to be said within a sentence."""
+        first, *others = self.author.split("; ")
+        name = f"{first} and others" if others else first or self.title
+        cut = name if len(name) <= _LONGEST else name[: _LONGEST - 1].rsplit(" ", 1)[0] + " …"
+        return f"{cut} {self.year}".rstrip()
 
     @property
     def citation(self) -> str:

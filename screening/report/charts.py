@@ -43,7 +43,7 @@ def lasting_chart(stories: Sequence[Story], target: float, horizon: float) -> al
         scale=alt.Scale(type="log", domain=[SHORTEST, horizon], clamp=True, nice=False),
         axis=alt.Axis(values=list(ticked), labelExpr=f"{json.dumps(ticked)}[datum.value]", orient="top"),
     )
-    names = alt.Axis(labelAlign="left", labelPadding=-4, labelOffset=-11, labelLimit=300, labelOverlap=False,
+    names = alt.Axis(labelAlign="left", labelPadding=-4, labelOffset=-11, labelLimit=420, labelOverlap=False,
                      ticks=False, domain=False)  # fmt: skip
     base = alt.Chart(rows).encode(y=alt.Y("material:N", sort=order, title=None, axis=names))
     bars = base.mark_bar(height=8, yOffset=6, color=RANGE).encode(x=axis, x2="high:Q")
@@ -57,9 +57,10 @@ def warm_up_chart(history: CrownHistory, unit: str, melts: bool) -> alt.LayerCha
     frame = warm_up_rows(history, unit)
     x = alt.X("time:Q", title="seconds (logarithmic)", scale=alt.Scale(type="log"))
     where = alt.Scale(domain=[FACE, UNDERSIDE], range=[WARM, COOL])
-    colour = alt.Color("where:N", scale=where, title=None, legend=alt.Legend(orient="bottom"))
+    beneath = alt.Legend(orient="bottom", title=None, symbolOpacity=1)
+    colour = alt.Color("where:N", scale=where, legend=beneath)
     band = alt.Chart(frame).mark_area(opacity=0.25).encode(x=x, y=alt.Y("low:Q", title=unit), y2="high:Q", color=colour)
-    dash = alt.StrokeDash("where:N", legend=None)
+    dash = alt.StrokeDash("where:N", legend=beneath)
     line = alt.Chart(frame).mark_line().encode(x=x, y="median:Q", color=colour, strokeDash=dash)
     low, middle, high = (degrees(v, unit) for v in history.softening)
     soft = pd.DataFrame({"low": [low], "high": [high], "middle": [middle], "word": ["melts" if melts else "softens"]})

@@ -9,6 +9,7 @@ from screening.judgement.wording import percent
 _MOST = 8
 _LEAST_SHARE = 0.01
 _NAMES = {
+    "equivalence_ratio": "mixture (equivalence ratio: 1 is right, above is rich)",
     "multiplier": "film of hot gas: how much stronger than its correlation",
     "correlation": "film of hot gas: which correlation holds",
     "burned_volume_flow": "fuel burned a minute",

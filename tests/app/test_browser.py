@@ -199,6 +199,7 @@ def test_opening_the_app_shows_the_ranked_demo(visitor: Visitor) -> None:
 def test_a_page_opens_by_its_address(page: Visitor) -> None:
     assert page.errors() == []
     assert page.title()
+    assert page.browser.title.endswith(" - Polymer Piston Screening")  # tabs are told apart by what stands before
 
 
 def test_text_stands_out_from_a_light_ground(page: Visitor) -> None:
@@ -311,7 +312,9 @@ def test_a_link_of_the_navigation_is_followed_by_keyboard(visitor: Visitor) -> N
 
 
 def upload(visitor: Visitor, path: Path) -> None:
-    visitor.browser.find_elements(By.CSS_SELECTOR, 'input[type="file"]')[-1].send_keys(str(path))
+    boxes = (By.CSS_SELECTOR, 'input[type="file"]')
+    visitor.until("a file can be given", lambda: visitor.browser.find_elements(*boxes))  # it is drawn a moment later
+    visitor.browser.find_elements(*boxes)[-1].send_keys(str(path))
 
 
 def test_a_wrong_case_file_shows_its_faults_and_keeps_the_case(visitor: Visitor, tmp_path: Path) -> None:

@@ -138,3 +138,24 @@ def test_mechanisms_stand_soonest_first(result: Screening) -> None:
         np.quantile(result.material("abs").times[row["what ends it"]], 0.5, method="inverted_cdf") for row in rows
     ]
     assert medians == sorted(medians)
+
+
+@pytest.mark.parametrize(
+    ("written", "shown"),
+    [
+        ("value for a thin sample, 23 C", "value for a thin sample, 23 °C"),
+        ("the table's own range is 45-65 C;", "the table's own range is 45 to 65 °C;"),
+        ("seen: 57 degC; low", "seen: 57 °C; low"),
+        ("0.5 and 23 °C, C5H8O, grade C (moderate), 20 CFR", "0.5 and 23 °C, C5H8O, grade C (moderate), 20 CFR"),
+    ],
+)
+def test_notes_of_the_tables_get_their_degree_sign(written: str, shown: str) -> None:
+    assert shown_units.with_signs(written) == shown
+
+
+def test_a_source_is_said_by_author_and_year() -> None:
+    assert (
+        prose.words("stress cracks [osswald_2006, handbook]")
+        == "stress cracks [Osswald, T. A. and others 2006, handbook]"
+    )
+    assert prose.words("no_such_source stays") == "no_such_source stays"
