@@ -17,7 +17,9 @@ def frame() -> None:
     # a caption carries what a reader needs, so it is as dark as the text; it is told by its size
     st.html(
         "<style>.stMainBlockContainer{padding-top:4rem}"
-        "[data-testid=stCaptionContainer],[data-testid=stCaptionContainer] *{color:inherit!important}</style>"
+        "[data-testid=stCaptionContainer],[data-testid=stCaptionContainer] *{color:inherit!important;opacity:1}"
+        "[data-testid=stExpandSidebarButton]{width:auto}"  # on a narrow screen the pages hide behind a mere sign
+        "[data-testid=stExpandSidebarButton]::after{content:'All pages';font-size:.875rem}</style>"
     )
     st.radio(
         "Temperatures in",

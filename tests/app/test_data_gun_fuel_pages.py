@@ -132,7 +132,7 @@ def test_a_log_in_fahrenheit_is_read_and_taken_into_the_case(opened: Any) -> Non
         ("#", "the log is empty"),
         ("time_s,temperature_C\n0,20\n30,warm\n60,30\n90,33", "line 3: got 'warm'; must be a number"),
         ("colour,size\n0,68\n600,77\n1200,86\n1800,200", "Celsius or Fahrenheit?"),
-        ("time_s,temperature_C\n0,20", "1 rows of numbers; at least 4"),
+        ("time_s,temperature_C\n0,20", "1 row of numbers; at least 4"),
         ("/etc/hostname", "at least 4"),
     ],
     ids=["empty", "word", "no units", "too short", "name of a file"],
