@@ -24,13 +24,13 @@ from screening.records.surfaces import load_surfaces
 
 Slots = dict[tuple[str, str], Any]
 DEMO_NAMES = {
-    "petrol_baseline": "demo: on petrol",
-    "cyclopentanone_blend": "demo: on a ketone blend",
-    "metal_cap_blend": "demo: the blend, with a metal cap",
+    "petrol_baseline": "demo: petrol",
+    "cyclopentanone_blend": "demo: ketone blend",
+    "metal_cap_blend": "demo: metal cap",
 }
 _BORES = {"aluminium": "aluminium", "cast_iron": "cast iron", "steel": "steel"}
 _DIRECTIONS = {"crown flat on bed": "crown flat on the bed", "crown upright": "crown upright"}
-_AS_IT_IS = "your case, as it is below"
+_AS_IT_IS = "your case, below"
 
 
 def _range(name: str, unit: str = "1") -> str:
@@ -42,7 +42,7 @@ def _range(name: str, unit: str = "1") -> str:
 def quick_start() -> None:
     """Draw demo choice, engine size, fuel and head temperature."""
     engine, head = case_state.document().get("engine", {}), case_state.document().get("head", {})
-    first, second, third, fourth = st.columns(4)
+    first, second, third, fourth = st.columns([4, 3, 5, 4])  # a blend of two names must be read whole
     with first:
         _demo_choice()
     with second:
@@ -86,7 +86,7 @@ def _log_in_use(log: Any) -> None:
     name = log.get("bundled", "") if isinstance(log, dict) else ""
     words = f"the invented *{name.replace('_', ' ')}*" if name in bundled_logs() else "your own log"
     st.markdown(f"Head temperature: from {words} (page *Gun and log*).")
-    st.button("Type one reading instead", on_click=_read_instead)
+    st.button("Type a reading", on_click=_read_instead)
 
 
 def _read_instead() -> None:

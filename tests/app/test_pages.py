@@ -129,7 +129,7 @@ def test_open_inputs_say_what_knowing_them_brings(monkeypatch: pytest.MonkeyPatc
 
 def test_a_reading_takes_the_place_of_a_log_with_the_log_s_own_value() -> None:
     app = opened()
-    next(b for b in app.button if b.label == "Type one reading instead").click().run()
+    next(b for b in app.button if b.label == "Type a reading").click().run()
     assert not app.error
     assert app.session_state.document["head"]["reading_C"] == pytest.approx(61.1, abs=0.2)
     assert "log" not in app.session_state.document["head"]
