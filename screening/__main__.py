@@ -3,53 +3,76 @@
 from __future__ import annotations
 
 import argparse
+import io
 import json
 import os
 import sys
 from collections.abc import Callable, Sequence
 from pathlib import Path
-from typing import Any, NoReturn
+from typing import Any
 
-from screening.errors import ScreeningError
+from screening.command_parser import Parser, file_name, number, shown, whole
+from screening.errors import CaseError, ScreeningError
 
-
-class _Parser(argparse.ArgumentParser):
-    """A parser that says what is wrong in one sentence, without the usage above it."""
-
-    def error(self, message: str) -> NoReturn:
-        self.exit(2, f"{self.prog}: {message}; see '{self.prog} --help'\n")
+_OUTPUTS = ("json", "csv", "html")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
     """Run one command; return 0, or 2 with one sentence on standard error."""
-    parser = _parser()
-    options = parser.parse_args(arguments)
+    parser, commands = _parser()
+    words = list(sys.argv[1:] if arguments is None else arguments)
+    if words and words[0] in commands:
+        commands[words[0]].refuse_unknown_options(words[1:])
+    options, rest = parser.parse_known_args(words)
+    commands[options.command].refuse_rest(rest)
+    for stream in (sys.stdout, sys.stderr):
+        if isinstance(stream, io.TextIOWrapper):  # a terminal without a sign shows another in its place
+            stream.reconfigure(errors="replace")
     try:
+        _check_outputs(options)
         options.run(options)
+        sys.stdout.flush()
     except BrokenPipeError:  # the reader of a pipe has seen enough
         os.dup2(os.open(os.devnull, os.O_WRONLY), sys.stdout.fileno())
+    except KeyboardInterrupt:
+        print(f"screening {options.command}: stopped", file=sys.stderr)
+        return 130
     except (ScreeningError, OSError) as error:
-        print(f"screening {options.command}: {error}", file=sys.stderr)
+        print(f"screening {options.command}: {_told(error, options)}", file=sys.stderr)
         return 2
     return 0
 
 
-def _parser() -> argparse.ArgumentParser:
-    parser = _Parser(prog="python -m screening", description="Screen polymers for a printed piston.")
-    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND")
+def _told(error: Exception, options: argparse.Namespace) -> str:
+    """Return the error as one line; a case's faults with the file that they are in."""
+    text = str(error)
+    if isinstance(error, CaseError):
+        where = getattr(options, "case", "")
+        of_file = not where or error.faults[0].where in (where, repr(where))
+        faults = [fault.message if fault.where == "fuel" and not where else str(fault) for fault in error.faults]
+        text = ("" if of_file else f"{where}: ") + "; ".join(faults)
+    elif isinstance(error, OSError):
+        text = f"{shown(str(error.filename))}: {error.strerror}" if error.filename else str(error.strerror or error)
+    return " ".join(text.split())
 
-    def command(name: str, run: Callable[[argparse.Namespace], None], text: str) -> argparse.ArgumentParser:
-        sub = commands.add_parser(name, help=text, description=text)
+
+def _parser() -> tuple[Parser, dict[str, Parser]]:
+    """Return the parser, and each command's own by the command's name."""
+    parser = Parser(prog="python -m screening", description="Screen polymers for a printed piston.")
+    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=Parser)
+
+    def command(name: str, run: Callable[[argparse.Namespace], None], text: str) -> Parser:
+        sub: Parser = commands.add_parser(name, help=text, description=text)
         sub.set_defaults(run=run)
-        sub.add_argument("--json", metavar="FILE", help="write the result as JSON to FILE ('-': print it)")
+        _output(sub, "--json", "write the result as JSON to FILE ('-': print it)")
         return sub
 
     rank = command("rank", _rank, "Rank all materials for a case file or a demo case.")
     rank.add_argument("case", metavar="CASE", help="a case file, or the name of a demo case")
-    rank.add_argument("--csv", metavar="FILE", help="write the shortlist as CSV")
-    rank.add_argument("--html", metavar="FILE", help="write the page to share")
-    rank.add_argument("--draws", type=_whole(10, 100_000), default=1000, metavar="N", help="10 to 100000, default 1000")
-    rank.add_argument("--seed", type=_whole(0, 2**31), default=0, metavar="N", help="whole number, default 0")
+    _output(rank, "--csv", "write the shortlist as CSV to FILE ('-': print it)")
+    _output(rank, "--html", "write the page to share to FILE ('-': print it)")
+    rank.add_argument("--draws", type=whole(10, 100_000), default=1000, metavar="N", help="10 to 100000, default 1000")
+    rank.add_argument("--seed", type=whole(0, 2**31), default=0, metavar="N", help="whole number, default 0")
 
     fuel = command("fuel", _fuel, "Show what a fuel needs, gives and risks.")
     fuel.add_argument("fuel", metavar="FUEL", help="name, CAS number or blend, such as 'ethanol 70, cyclopentanone 30'")
@@ -59,16 +82,19 @@ def _parser() -> argparse.ArgumentParser:
     contact.add_argument(
         "fuel", metavar="FUEL", help="name, CAS number, blend, or a place: dD 17.9, dP 11.9, dH 5.2, V 89"
     )
-    contact.add_argument("--temperature-C", type=float, metavar="T", help="of the soak, degrees Celsius, default 23")
+    contact.add_argument(
+        "--temperature-C", type=number("23"), metavar="T", help="of the soak, degrees Celsius, default 23"
+    )
 
     gun = command("gun", _gun, "Turn a temperature gun's reading into the surface's temperature.")
-    gun.add_argument("reading", type=float, metavar="READING_C", help="what the gun shows, degrees Celsius")
+    gun.add_argument("reading", type=number("95"), metavar="READING_C", help="what the gun shows, degrees Celsius")
     gun.add_argument("--surface", required=True, metavar="NAME", help="id of the surface the gun is pointed at")
+    gun.lists["--surface"] = _surfaces
     gun.add_argument(
-        "--gun-emissivity", type=float, default=0.95, metavar="E", help="what the gun is set to, default 0.95"
+        "--gun-emissivity", type=number("0.95"), default=0.95, metavar="E", help="what the gun is set to, default 0.95"
     )
     gun.add_argument(
-        "--surroundings-C", type=float, default=20.0, metavar="T", help="what the surface mirrors, default 20"
+        "--surroundings-C", type=number("20"), default=20.0, metavar="T", help="what the surface mirrors, default 20"
     )
 
     log = command("log", _log, "Fit the warm-up of a run log.")
@@ -76,60 +102,92 @@ def _parser() -> argparse.ArgumentParser:
 
     materials = command("materials", _materials, "List the materials, or show one with every value and its source.")
     materials.add_argument("material", nargs="?", metavar="MATERIAL", help="material id")
-    return parser
+    return parser, dict(commands.choices)
 
 
-def _whole(low: int, high: int) -> Callable[[str], int]:
-    def read(text: str) -> int:
-        try:
-            value = int(text)
-        except ValueError:
-            raise argparse.ArgumentTypeError(f"got {text!r}; must be a whole number") from None
-        if not low <= value <= high:
-            raise argparse.ArgumentTypeError(f"got {value}; must be {low} to {high}")
-        return value
-
-    return read
+def _output(parser: Parser, option: str, text: str) -> None:
+    parser.add_argument(option, metavar="FILE", type=file_name, help=text)
 
 
-def _put(options: argparse.Namespace, text: Callable[[], str], document: Callable[[], Any]) -> None:
-    """Print the readable text, or write the document as JSON where it is wanted."""
+def _surfaces() -> Sequence[str]:
+    from screening.records.surfaces import load_surfaces
+
+    return tuple(load_surfaces())
+
+
+def _wanted(options: argparse.Namespace) -> dict[str, str]:
+    """Return the files to write by their kind; '-' is the terminal."""
+    return {kind: name for kind in _OUTPUTS if (name := getattr(options, kind, None))}
+
+
+def _check_outputs(options: argparse.Namespace) -> None:
+    """Raise ScreeningError for a file that cannot be written, before anything is computed."""
+    taken = {
+        Path(name).resolve(): name for name in (getattr(options, "case", ""), getattr(options, "file", "")) if name
+    }
+    for kind, name in _wanted(options).items():
+        path = Path(name).resolve()
+        if path in taken:
+            raise ScreeningError(f"--{kind} {name}: the same file as {taken[path]}; must be one of its own")
+        taken[path] = f"--{kind} {name}"
+        if name == "-":
+            continue
+        if not path.parent.is_dir():
+            raise ScreeningError(
+                f"{name}: the folder {Path(name).parent} does not exist; must be a file in one that does"
+            )
+        if path.is_dir():
+            raise ScreeningError(f"{name}: is a folder; must be a file")
+        if not os.access(path if path.exists() else path.parent, os.W_OK):
+            raise ScreeningError(f"{name}: may not be written; must be a file in a folder of yours")
+
+
+def _put(options: argparse.Namespace, text: Callable[[], str], **forms: Callable[[], str]) -> None:
+    """Write what is wanted to its files; print the readable text, or the form whose file is '-'."""
     from screening.judgement.case_file import write_whole
 
-    if options.json == "-":
-        print(json.dumps(document(), indent=2, ensure_ascii=False, allow_nan=False))
-        return
-    if options.json:
-        write_whole(options.json, json.dumps(document(), indent=2, ensure_ascii=False, allow_nan=False) + "\n")
-    print(text())
+    wanted = _wanted(options)
+    made = {kind: forms[kind]() for kind in wanted}
+    for kind, name in wanted.items():
+        if name != "-":
+            try:
+                write_whole(name, made[kind])
+            except OSError as error:
+                raise ScreeningError(f"{name}: cannot be written: {error.strerror}") from None
+    printed = next((made[kind] for kind, name in wanted.items() if name == "-"), None)
+    print((text() if printed is None else printed).rstrip("\n"))
+
+
+def _json(document: Any) -> str:
+    """Return a document as JSON that every terminal can hold."""
+    plain = "utf" not in (sys.stdout.encoding or "").lower()
+    return json.dumps(document, indent=2, ensure_ascii=plain, allow_nan=False) + "\n"
 
 
 # Each command imports what it needs when it runs: `gun` need not wait for the combustion library.
 
 
 def _rank(options: argparse.Namespace) -> None:
-    from screening.judgement.case_file import load_case, write_whole
+    from screening.judgement.case_file import load_case
     from screening.judgement.screening import screen
     from screening.report.shortlist_text import shortlist_csv, shortlist_text
 
-    for name in filter(None, (options.csv, options.html, None if options.json == "-" else options.json)):
-        folder = Path(name).parent
-        if not folder.is_dir():
-            raise ScreeningError(f"{name}: the folder {folder} does not exist; nothing was computed")
     result = screen(load_case(options.case), draws=options.draws, seed=options.seed)
-    if options.csv:
-        write_whole(options.csv, shortlist_csv(result))
-    if options.html:
-        write_whole(options.html, result.to_html())
-    _put(options, lambda: shortlist_text(result), lambda: json.loads(result.to_json()))
+    _put(
+        options,
+        lambda: shortlist_text(result),
+        json=lambda: _json(json.loads(result.to_json())),
+        csv=lambda: shortlist_csv(result),
+        html=result.to_html,
+    )
 
 
 def _fuel(options: argparse.Namespace) -> None:
     from screening.records.fuels import find_fuel
     from screening.report.fuel_text import fuel_document, fuel_sheet
 
-    fuel = find_fuel(options.fuel)
-    _put(options, lambda: fuel_sheet(fuel, find_fuel("petrol E0")), lambda: fuel_document(fuel))
+    fuel, petrol = find_fuel(options.fuel), find_fuel("petrol E0")
+    _put(options, lambda: fuel_sheet(fuel, petrol), json=lambda: _json(fuel_document(fuel, petrol)))
 
 
 def _contact(options: argparse.Namespace) -> None:
@@ -143,7 +201,7 @@ def _contact(options: argparse.Namespace) -> None:
     found = [
         assess_contact(options.material, fuel, soak if exposure == "soak" else None, exposure) for exposure in EXPOSURES
     ]
-    _put(options, lambda: contact_sheet(found), lambda: [contact_document(contact) for contact in found])
+    _put(options, lambda: contact_sheet(found), json=lambda: _json([contact_document(contact) for contact in found]))
 
 
 def _gun(options: argparse.Namespace) -> None:
@@ -153,17 +211,15 @@ def _gun(options: argparse.Namespace) -> None:
 
     reading, surroundings = to_si(options.reading, "degC"), to_si(options.surroundings_C, "degC")
     gun = read_gun(reading, options.surface, options.gun_emissivity, surroundings)
-    _put(options, lambda: gun_sheet(gun), lambda: gun_document(gun))
+    _put(options, lambda: gun_sheet(gun), json=lambda: _json(gun_document(gun)))
 
 
 def _log(options: argparse.Namespace) -> None:
     from screening.judgement.run_log import read_log
     from screening.report.log_text import log_document, log_sheet
 
-    if not Path(options.file).is_file():
-        raise ScreeningError(f"{options.file}: no such file")
     log = read_log(Path(options.file))
-    _put(options, lambda: log_sheet(log), lambda: log_document(log))
+    _put(options, lambda: log_sheet(log), json=lambda: _json(log_document(log)))
 
 
 def _materials(options: argparse.Namespace) -> None:
@@ -175,14 +231,14 @@ def _materials(options: argparse.Namespace) -> None:
         _put(
             options,
             lambda: materials_overview(materials),
-            lambda: [material_document(materials, i) for i in materials.ids],
+            json=lambda: _json([material_document(materials, i) for i in materials.ids]),
         )
     else:
         materials.get(options.material)
         _put(
             options,
             lambda: material_sheet(materials, options.material),
-            lambda: material_document(materials, options.material),
+            json=lambda: _json(material_document(materials, options.material)),
         )
 
 

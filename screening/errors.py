@@ -13,6 +13,7 @@ class ScreeningError(Exception):
 
 
 _FEW = 30  # so many names can still be read in one sentence
+_LONGEST = 80  # letters of a name that are shown
 
 
 @dataclass(frozen=True)
@@ -55,19 +56,27 @@ class NotBuiltYet(ScreeningError, NotImplementedError):
 
 
 class UnknownName(ScreeningError, LookupError):
-    """A name, CAS number or id that is not known; the message offers the nearest known ones."""
+    """A name, CAS number or id that is not known; the message offers the nearest known ones, and says what is `right`."""
 
-    def __init__(self, kind: str, name: str, known: Iterable[str]):
+    def __init__(self, kind: str, name: str, known: Iterable[str], right: str = ""):
         names = tuple(known)
         self.near = nearest_names(name, names)
-        hint = f"; nearest known: {', '.join(self.near)}" if self.near else ""
-        if not self.near and len(names) <= _FEW:
+        if self.near:
+            hint = f"; nearest known: {', '.join(self.near)}"
+        elif len(names) <= _FEW:
             hint = f"; known: {', '.join(names)}"
-        super().__init__(f"unknown {kind} {name!r}{hint}")
-        self._made_from = (kind, name, names)
+        else:
+            hint = f"; {len(names)} are known, such as {', '.join(names[:: len(names) // 3][:3])}"
+        got = f"unknown {kind} {_cut(name)}" if name.strip() else f"no {kind} is named"
+        super().__init__(got + hint + (f"; {right}" if right and not self.near else ""))
+        self._made_from = (kind, name, names, right)
 
     def __reduce__(self) -> tuple[Any, ...]:
         return type(self), self._made_from
+
+
+def _cut(name: str) -> str:
+    return repr(name if len(name) <= _LONGEST else name[: _LONGEST - 3] + "...")
 
 
 def nearest_names(name: str, known: Iterable[str], count: int = 3) -> tuple[str, ...]:

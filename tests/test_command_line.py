@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import json
+import os
 import subprocess
 import sys
 from pathlib import Path
@@ -28,7 +29,11 @@ GOOD: tuple[tuple[list[str], str], ...] = (
 BAD: tuple[tuple[list[str], str], ...] = (
     (["fuel", "etanol"], "nearest known: ethanol"),
     (["fuel", "ethanol 70, cyclopentanone 20"], "90"),
-    (["fuel", ""], "fuel"),
+    (["fuel", ""], "no fuel is named; "),
+    (["fuel", "zzzz"], "must be a name, a CAS number or a blend by volume"),
+    (["contact", "abs", "ethanol", "--temperature-C", "900"], "got 900 °C; must be -30 to 200 °C"),
+    (["contact", "abs", "ethanol", "--temperature-C", "-200"], "got -200 °C; must be -30 to 200 °C"),
+    (["contact", "abs", "ethanol", "--temperature-C", "nan"], "got nan °C; must be -30 to 200 °C"),
     (["gun", "65", "--surface", "bare_aluminium"], "nearest known"),
     (["gun", "-300", "--surface", "soot"], "reading: got -300 °C; must be -60 to 1500 °C"),
     (["gun", "nan", "--surface", "soot"], "reading: got nan °C"),
@@ -37,20 +42,34 @@ BAD: tuple[tuple[list[str], str], ...] = (
     (["gun", "65", "--surface", "soot", "--surroundings-C", "inf"], "surroundings: got inf °C"),
     (["gun", "-40", "--surface", "polished_aluminium"], "no surface of that emissivity can give it"),
     (["log", "no_such_file.csv"], "no_such_file.csv: no such file"),
-    (["log", str(ROOT / "tests")], "no such file"),
-    (["log", str(ROOT / "README.md")], "screening log: "),
+    (["log", str(ROOT / "tests")], "is a folder; must be a text file with lines of time"),
+    (["log", str(ROOT / "README.md")], "README.md: line "),
+    (["log", str(ROOT / "app" / "pictures" / "shortlist.png")], "not UTF-8 text: byte 0x89 at 0; must be"),
     (["materials", "peeek"], "nearest known: peek"),
     (["contact", "abss", "toluene"], "nearest known: abs"),
-    (["rank", "no_such_case"], "no such file"),
+    (["rank", "no_such_case"], "screening rank: no_such_case: no such file; give a case file or a demo case ("),
+    (["rank", "petrol_basline"], "did you mean petrol_baseline?"),
+    (["rank", ""], "screening rank: no file is named; give a case file"),
+    (["rank", str(ROOT)], "is a folder; give a case file or a demo case"),
+    (["rank", str(ROOT / "README.md")], "README.md: not JSON: Expecting value at line 1, column 1; a case file is one"),
+    (["rank", os.devnull], "is empty; a case file is one JSON object"),
 )
 NOT_UNDERSTOOD: tuple[tuple[list[str], str], ...] = (
-    ([], "COMMAND"),
-    (["gunn"], "invalid choice: 'gunn'"),
-    (["gun"], "READING_C"),
-    (["gun", "65"], "--surface"),
-    (["gun", "warm", "--surface", "soot"], "invalid float value: 'warm'"),
-    (["materials", "peek", "abs"], "unrecognized arguments: abs"),
-    (["rank", "metal_cap_blend", "--draws", "3"], "got 3; must be 10 to 100000"),
+    ([], "screening: COMMAND is missing: one of rank, fuel, contact, gun, log, materials"),
+    (["gunn"], "COMMAND: got 'gunn'; nearest known: gun; must be one of rank, fuel"),
+    (["gun"], "screening gun: READING_C is missing: what the gun shows, degrees Celsius; --surface is missing: "),
+    (["gun", "65"], "one of polished_aluminium, machined_aluminium, bare_cast_aluminium"),
+    (["gun", "65", "--surface"], "--surface got no value: "),
+    (["gun", "65", "--surfce", "soot"], "got '--surfce'; nearest known: --surface"),
+    (["gun", "warm", "--surface", "soot"], "READING_C: got 'warm'; must be a plain number with a point for decimals"),
+    (["gun", "95,5", "--surface", "soot"], "READING_C: got '95,5'; must be a plain number"),
+    (["gun", "-20C", "--surface", "soot"], "READING_C: got '-20C'; must be a plain number"),
+    (["materials", "peek", "abs"], "got 'abs' beyond MATERIAL"),
+    (["fuel", "ethanol", "70,", "toluene", "30"], "beyond FUEL; put a name of several words in quotes"),
+    (["rank", "metal_cap_blend", "--draws", "3"], "--draws: got 3; must be a whole number, 10 to 100000"),
+    (["rank", "metal_cap_blend", "--draws", "1e3"], "--draws: got '1e3'; must be a whole number, 10 to 100000"),
+    (["rank", "metal_cap_blend", "--seed", "-1"], "--seed: got -1; must be a whole number, 0 to"),
+    (["rank", "metal_cap_blend", "--html", ""], "--html: got ''; must be the name of a file"),
 )
 
 
@@ -89,6 +108,8 @@ def test_a_wrong_command_is_one_sentence(command: list[str], said: str, capsys: 
     error = capsys.readouterr().err
     assert said in error
     assert error.count("\n") == 1
+    for word in ("invalid", "argument", "expected one", "required"):
+        assert word not in error
 
 
 @pytest.mark.parametrize("command", [command for command, _ in GOOD], ids=_named)
@@ -103,8 +124,60 @@ def test_json_file_holds_what_is_printed(
 
 def test_a_folder_that_is_not_there_leaves_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
     assert main(["gun", "60", "--surface", "soot", "--json", str(tmp_path / "none" / "out.json")]) == 2
-    assert "No such file or directory" in capsys.readouterr().err
+    assert "the folder " in capsys.readouterr().err
     assert list(tmp_path.iterdir()) == []
+
+
+def test_outputs_never_overwrite_an_input_or_one_another(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    log = tmp_path / "log.csv"
+    log.write_text(Path(LOG).read_text("utf-8"), "utf-8")
+    assert main(["log", str(log), "--json", str(log)]) == 2
+    assert "the same file as" in capsys.readouterr().err
+    assert log.read_text("utf-8") == Path(LOG).read_text("utf-8")
+    out = str(tmp_path / "out")
+    assert main(["rank", "metal_cap_blend", "--csv", out, "--html", out]) == 2
+    assert f"--html {out}: the same file as --csv {out}" in capsys.readouterr().err
+    assert main(["gun", "60", "--surface", "soot", "--json", str(tmp_path)]) == 2
+    assert "is a folder; must be a file" in capsys.readouterr().err
+    assert [path.name for path in tmp_path.iterdir()] == ["log.csv"]
+
+
+def test_a_wrong_case_names_its_file_and_every_fault(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    case = tmp_path / "mine.json"
+    document = {"format": "polymer-piston-case", "version": 1, "engine": {"displacement_cc": -3}, "colour": "red",
+                "fuel": "ethanol", "head": {"reading_C": 60}}  # fmt: skip
+    case.write_text(json.dumps(document), "utf-8")
+    assert main(["rank", str(case)]) == 2
+    error = capsys.readouterr().err
+    assert error.startswith(f"screening rank: {case}: colour: unknown key; ")
+    assert "; engine.displacement_cc: got -3; allowed " in error
+    assert error.count("\n") == 1
+
+
+def test_a_reader_that_has_seen_enough_is_no_fault() -> None:
+    for words in (["materials"], ["materials", "--json", "-"], ["contact", "abs", "ethanol"]):
+        program = subprocess.Popen(
+            [sys.executable, "-m", "screening", *words], cwd=ROOT, stdout=subprocess.PIPE, stderr=subprocess.PIPE
+        )
+        assert program.stdout is not None
+        assert program.stderr is not None
+        program.stdout.close()
+        assert program.stderr.read() == b""
+        assert program.wait() == 0
+        program.stderr.close()
+
+
+def test_a_terminal_of_few_letters_is_enough() -> None:
+    for words in (["gun", "60", "--surface", "soot"], ["gun", "60", "--surface", "soot", "--json", "-"]):
+        done = subprocess.run(
+            [sys.executable, "-m", "screening", *words],
+            cwd=ROOT,
+            capture_output=True,
+            check=True,
+            env={**os.environ, "PYTHONIOENCODING": "ascii", "PYTHONUTF8": "0"},
+        )
+        assert done.stderr == b""
+        done.stdout.decode("ascii")
 
 
 def test_as_a_program() -> None:

@@ -43,7 +43,10 @@ def test_an_unknown_name_offers_the_nearest() -> None:
 
 def test_an_unknown_name_near_none_lists_a_few_and_not_many() -> None:
     assert str(UnknownName("bore", "zzz", ["steel", "iron"])) == "unknown bore 'zzz'; known: steel, iron"
-    assert str(UnknownName("fuel", "zzz", map(str, range(100)))) == "unknown fuel 'zzz'"
+    assert str(UnknownName("fuel", "zzz", map(str, range(100)))) == (
+        "unknown fuel 'zzz'; 100 are known, such as 0, 33, 66"
+    )
+    assert str(UnknownName("fuel", " ", ["a"], "must be a name")) == "no fuel is named; known: a; must be a name"
 
 
 def test_nearest_names_are_three_at_most_best_first() -> None:

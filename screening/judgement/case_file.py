@@ -10,13 +10,14 @@ from functools import lru_cache
 from pathlib import Path
 from typing import Any
 
-from screening.errors import CaseError, Fault
+from screening.errors import CaseError, Fault, nearest_names
 from screening.judgement.case import Case
 from screening.judgement.case_faults import schema_faults
 from screening.judgement.case_sections import checked_case
 from screening.judgement.document_faults import document_faults
 
 FORMAT = "polymer-piston-case"
+_RIGHT = 'a case file is one JSON object that starts {"format": "polymer-piston-case", "version": 1, ...}'
 VERSION = 1
 DEMO_FOLDER = Path(__file__).parents[1] / "demo_cases"
 LARGEST_FILE = 5_000_000
@@ -85,17 +86,27 @@ def _read_document(source: str | os.PathLike[str]) -> dict[str, Any]:
     demo = demo_cases().get(name)
     shown = name if len(name) <= 200 else name[:197] + "..."
     path = demo if demo is not None and not Path(name).exists() else Path(name)
+    known = f"give a case file or a demo case ({', '.join(demo_cases())})"
     try:
-        if path.is_file() and path.stat().st_size > LARGEST_FILE:
-            raise CaseError([Fault(shown, f"is larger than {LARGEST_FILE / 1e6:g} MB: it is no case file")])
-        text = path.read_text("utf-8-sig")
+        if not name.strip():
+            raise CaseError([Fault("", f"no file is named; {known}")])
+        if path.is_dir():
+            raise CaseError([Fault(shown, f"is a folder; {known}")])
+        with path.open(encoding="utf-8-sig") as stream:
+            text = stream.read(LARGEST_FILE + 1)
+        if len(text) > LARGEST_FILE:
+            message = f"is longer than {LARGEST_FILE / 1e6:g} million letters: it is no case file; {_RIGHT}"
+            raise CaseError([Fault(shown, message)])
+    except CaseError:
+        raise
     except FileNotFoundError:
-        known = ", ".join(demo_cases())
-        raise CaseError([Fault(shown, f"no such file; give a case file or a demo case ({known})")]) from None
+        near = nearest_names(name, demo_cases())
+        hint = f"did you mean {' or '.join(near)}? Else " if near else ""
+        raise CaseError([Fault(shown, f"no such file; {hint}{known}")]) from None
     except OSError as error:
-        raise CaseError([Fault(shown, f"cannot be read: {error.strerror}")]) from None
+        raise CaseError([Fault(shown, f"cannot be read: {error.strerror}; {known}")]) from None
     except UnicodeDecodeError as error:
-        message = f"not UTF-8 text: byte {error.object[error.start]:#04x} at {error.start}"
+        message = f"not UTF-8 text: byte {error.object[error.start]:#04x} at {error.start}; {_RIGHT}"
         raise CaseError([Fault(shown, message)]) from None
     except ValueError as error:  # a path with a zero byte
         raise CaseError([Fault(repr(shown), f"no file has such a name: {error}")]) from None
@@ -104,18 +115,25 @@ def _read_document(source: str | os.PathLike[str]) -> dict[str, Any]:
 
 def parse_document(text: str, where: str) -> dict[str, Any]:
     """Return the JSON object in `text`; `where` names it in the message if it is none."""
+    if not text.strip():
+        raise CaseError([Fault(where, f"is empty; {_RIGHT}")])
     try:
         document = json.loads(text, parse_constant=_refuse_constant, object_pairs_hook=_refuse_twice)
     except json.JSONDecodeError as error:
-        message = f"not JSON: {error.msg} at line {error.lineno}, column {error.colno}"
+        message = f"not JSON: {error.msg} at line {error.lineno}, column {error.colno}; {_RIGHT}"
         raise CaseError([Fault(where, message)]) from None
     except RecursionError:
         raise CaseError([Fault(where, "not a case: sections or lists stand too deep in one another")]) from None
     except ValueError as error:
         raise CaseError([Fault(where, f"not a case: {error}")]) from None
     if not isinstance(document, dict):
-        raise CaseError([Fault(where, 'must be one JSON object that starts {"format": "polymer-piston-case", ...}')])
+        raise CaseError([Fault(where, f"got {_kind(document)}; {_RIGHT}")])
     return document
+
+
+def _kind(value: object) -> str:
+    kinds = {list: "a list", str: "a text", bool: "true or false", int: "a number", float: "a number"}
+    return kinds.get(type(value), "nothing (null)")
 
 
 def _refuse_constant(name: str) -> float:

@@ -10,10 +10,13 @@ from functools import lru_cache
 
 import numpy as np
 
-from screening.errors import CaseError, UnknownName
+from screening.errors import CaseError, OutOfRange, UnknownName
 from screening.judgement.case import Case
+from screening.judgement.case_file import case_schema
 from screening.judgement.contact_liquids import WettingLiquid, wetting_liquids
+from screening.judgement.wording import share_of
 from screening.physics.vapour_exposure import compressed_vapour_pressure, mean_and_peak_activity
+from screening.quantities import from_si, to_si
 from screening.records.assumptions import load_assumptions
 from screening.records.blends import mix
 from screening.records.fuels import Fuel, find_fuel
@@ -50,11 +53,14 @@ def exposure_state(
     ------
     UnknownName
         For another exposure.
+    OutOfRange
+        For a soak outside the temperatures that a soak test of a case may have.
     """
     if exposure not in EXPOSURES:
         raise UnknownName("exposure", exposure, EXPOSURES)
     kelvin = _own_temperature(exposure, case) if temperature is None else temperature
     if exposure == "soak":
+        _check_soak(kelvin)
         told = f"Soak: a 3 mm part in the liquid at {kelvin - 273.15:.0f} °C for six weeks."
         return ExposureState(exposure, kelvin, 1.0, 1.0, wetting_liquids(fuel, kelvin), np.inf, told)
     assumed = load_assumptions()
@@ -70,9 +76,17 @@ def exposure_state(
     told = f"Sump: oil with {100 * share:.0f} % of fuel by volume at {kelvin - 273.15:.0f} °C."
     if held < 0.95:
         told += (
-            f" Hot oil gives so volatile a fuel back to the blow-by gas: about {100 * held * share:.1g} % of it stays."
+            f" Hot oil gives so volatile a fuel back to the blow-by gas: about {100 * held * share:.1g} % of the oil "
+            "is fuel in the end."
         )
     return ExposureState(exposure, kelvin, 1.0, 1.0, liquids, np.inf, told)
+
+
+def _check_soak(kelvin: float) -> None:
+    field = case_schema()["properties"]["soak_tests"]["items"]["properties"]["temperature_C"]
+    low, high = field["minimum"], field["maximum"]
+    if not to_si(low, "degC") <= kelvin <= to_si(high, "degC"):
+        raise OutOfRange(f"temperature of the soak: got {from_si(kelvin, 'degC'):g} °C; must be {low:g} to {high:g} °C")
 
 
 def _own_temperature(exposure: str, case: Case | None) -> float:
@@ -94,8 +108,8 @@ def _running(fuel: Fuel, kelvin: float, case: Case | None) -> ExposureState:
     whose = "a usual part-load charge" if case is None else "the case's compression ratio and mixture at part load"
     told = (
         f"Running: vapour of up to {peak / 1e3:.0f} kPa ({whose}) over a surface at {kelvin - 273.15:.0f} °C, "
-        f"where the liquid's own pressure is {saturation / 1e3:.0f} kPa: activity {mean:.3f} on average over the "
-        f"cycle, {top:.2f} at most."
+        f"which turns wet at {saturation / 1e3:.0f} kPa: over the cycle the vapour is at {share_of(mean)} of that on "
+        f"average and {share_of(top)} at most."
     )
     if top >= 1:
         told += " The wall is wet from the vapour alone for part of each cycle."

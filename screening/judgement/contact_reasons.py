@@ -11,8 +11,8 @@ from screening.judgement.contact_evidence import Evidence
 from screening.judgement.contact_exposures import ExposureState
 from screening.judgement.contact_nature import PolymerNature
 from screening.judgement.contact_prediction import SOAK_THICKNESS, Spread
+from screening.judgement.wording import celsius, share_of, share_range
 from screening.physics.uptake_in_time import diffusion_at, half_time, penetration_depth
-from screening.quantities import from_si
 from screening.records.fuels import Fuel
 
 _DAY = 86400.0
@@ -41,16 +41,19 @@ def depth_reached(nature: PolymerNature, state: ExposureState) -> tuple[float, l
         return math.inf, [told] if state.exposure == "soak" else []
     low, typical, high = (float(metres) for metres in penetration_depth(coefficients, state.time))
     told = (
-        f"In {state.time:.0f} s the liquid reaches about {1e6 * typical:.2g} um deep "
-        f"({1e6 * low:.2g} to {1e6 * high:.2g} um): a skin, unless the part was soaked before."
+        f"In {state.time:.0f} s the liquid reaches about {1e6 * typical:.2g} µm deep "
+        f"({1e6 * low:.2g} to {1e6 * high:.2g} µm): a skin, unless the part was soaked before."
     )
     return typical, [told]
 
 
 def _days(days: float) -> str:
-    if days < 1:
-        return f"{max(24 * days, 0.1):.2g} hours"
-    return f"{days:.0f} days" if days < 700 else f"{days / 365:.0f} years"
+    for unit, length, most in (("hour", 1 / 24, 48), ("day", 1.0, 90), ("month", 365 / 12, 24)):
+        if days < most * length:
+            number = max(days / length, 0.1)
+            told = f"{number:.1f}" if number < 0.95 else f"{number:.0f}"
+            return f"{told} {unit}" if told == "1" else f"{told} {unit}s"
+    return f"{days / 365:.0f} years"
 
 
 def exposure_notes(nature: PolymerNature, state: ExposureState) -> list[str]:
@@ -78,15 +81,14 @@ def prediction_told(
     nature: PolymerNature, spread: Spread, seen: Evidence | None, taught: Sequence[Evidence]
 ) -> list[str]:
     """Return what theory says of a pair, what it rests on, and what corrected it."""
-    low, high = (_percent(spread.quantile(spread.swell, share)) for share in (0.05, 0.95))
-    swell = f"volume swell {low} to {high}" if low != high else f"volume swell {low}"
+    swell = f"volume swell {share_range(spread.quantile(spread.swell, 0.05), spread.quantile(spread.swell, 0.95))}"
     near = ""
     if not np.isnan(spread.ratio).all():
         near = f" (RED {np.nanmin(spread.ratio):.2f} of the nearest of {len(nature.places)} published spheres)"
     verb = "would say" if seen is not None else "says"
     said = [
-        f"Theory {verb} {spread.word}{near}: {swell}, {100 * spread.agreement:.0f} % of the "
-        "spread on the same side of 5 %."
+        f"Theory {verb} {spread.word}{near}: {swell}; {share_of(spread.agreement)} of the "
+        "range lies on the same side of 5 %, where swelling begins to matter."
     ]
     if nature.near:
         said.append(f"It rests on {nature.near}.")
@@ -101,17 +103,19 @@ def prediction_told(
         said.append(f"{100 * nature.filler:.0f} % of its volume is filler, which takes up nothing.")
     soft = spread.quantile(spread.transition, 0.5)
     if np.isfinite(nature.transition) and np.isfinite(soft):
-        dry, wet = (from_si(kelvin, "degC") for kelvin in (nature.transition, soft))
-        said.append(f"What it takes up would lower its glass transition from {dry:.0f} to about {wet:.0f} °C.")
+        said.append(_softening(nature.transition, soft, spread.quantile(spread.transition, 0.05)))
     if spread.word == "stress cracks":
         said.append("It stays a glass, and a print carries stress of its own: annealing lowers that, load adds to it.")
     return said
 
 
-def _percent(swell: float) -> str:
-    if math.isinf(swell):
-        return "without limit"
-    return f"{100 * swell:.0f} %" if swell >= 0.1 else f"{100 * swell:.2g} %"
+def _softening(dry: float, wet: float, lowest: float) -> str:
+    """Return how far the glass transition [K] falls, and how far it may."""
+    might = celsius(lowest)
+    if celsius(dry) == celsius(wet):
+        kept = f"What it takes up hardly moves its glass transition, {celsius(dry)} dry"
+        return kept + "." if might == celsius(dry) else f"{kept}; at worst to {might}."
+    return f"What it takes up lowers its glass transition from {celsius(dry)} to about {celsius(wet)}, at worst to {might}."
 
 
 def sources_of(

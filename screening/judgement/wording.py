@@ -33,7 +33,7 @@ def duration(seconds: float, horizon: float = 3600.0) -> str:
 
 def celsius(kelvin: float) -> str:
     """Return a temperature in whole degrees Celsius."""
-    return "unknown" if math.isnan(kelvin) else f"{from_si(kelvin, 'degC'):.0f} °C"
+    return "unknown" if math.isnan(kelvin) else f"{round(from_si(kelvin, 'degC'))} °C"
 
 
 def percent(share: float) -> str:
@@ -45,6 +45,26 @@ def percent(share: float) -> str:
     if 0.99 < share < 1:
         return "over 99 %"
     return f"{100 * share:.0f} %"
+
+
+def share_of(share: float) -> str:
+    """Return a share in per cent to two figures; inf is 'without limit'.
+
+    >>> share_of(0.00004), share_of(0.0042), share_of(0.417)
+    ('under 0.01 %', '0.42 %', '42 %')
+    """
+    if math.isinf(share):
+        return "without limit"
+    cent = 100 * share
+    return "under 0.01 %" if 0 < cent < 0.01 else f"{cent:.0f} %" if cent >= 9.95 else f"{cent:.2g} %"
+
+
+def share_range(low: float, high: float) -> str:
+    """Return a range of shares: '1 % to 30 %', '1 % upward without limit', or one share where both read alike."""
+    first, last = share_of(low), share_of(high)
+    if first == last:
+        return first
+    return f"{first} upward without limit" if math.isinf(high) else f"{first} to {last}"
 
 
 def chance(share: float, draws: int) -> str:

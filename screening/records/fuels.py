@@ -17,6 +17,11 @@ from screening.records.pure_fuels import pure_fuel
 __all__ = ["Fuel", "MixtureSetting", "Share", "find_fuel", "known_fuels", "mixture_setting", "own_fuel"]
 
 
+HOW_WRITTEN = (
+    "must be a name, a CAS number or a blend by volume that totals 100, such as 'ethanol 70, cyclopentanone 30'"
+)
+
+
 class MixtureSetting(NamedTuple):
     """How a carburettor set for one fuel must be changed for another.
 
@@ -88,7 +93,7 @@ def _find_fuel(name: str) -> Fuel:
         except UnknownName:
             named = parse_blend(name)
             if named is None:
-                raise UnknownName("fuel", name, known_fuels()) from None
+                raise UnknownName("fuel", name, known_fuels(), HOW_WRITTEN) from None
     if len(named) == 1:
         return _find_fuel(named[0][0])
     return mix(_parts(named), name)

@@ -25,6 +25,8 @@ FloatArray = np.ndarray
 Row = tuple[int, list[str]]
 
 FEWEST_ROWS = 4
+_RIGHT = "must be a text file with lines of time and temperature under a header such as 'time_s,temperature_C'"
+_LARGEST_FILE = 5_000_000  # letters: days of a reading a second
 _SHORTEST_IN_SECONDS = 120.0  # a shorter span without a unit may as well be minutes
 _WARMEST_START = 35.0  # a first reading above this, without a unit, may as well be Fahrenheit
 _PLAUSIBLE = (230.0, 900.0)  # kelvin: what a gun reads off an engine
@@ -71,11 +73,18 @@ def read_rows(source: str | os.PathLike[str] | io.TextIOBase) -> LogRows:
     >>> read_rows("time_min,temp_F\\n0,68\\n1,77\\n2,86\\n3,95").time.tolist()
     [0.0, 60.0, 120.0, 180.0]
     """
-    text = _text_of(source)
+    name, text = _text_of(source)
+    try:
+        return _rows_in(text)
+    except LogError as error:
+        raise LogError(f"{name}: {error}" if name else str(error)) from None
+
+
+def _rows_in(text: str) -> LogRows:
     numbered = ((n, line.strip()) for n, line in enumerate(text.splitlines(), 1))
     lines = [(n, line) for n, line in numbered if line and not line.startswith("#")]
     if not lines:
-        raise LogError("the log is empty; it needs lines of time and temperature, such as 'time_s,temperature_C'")
+        raise LogError(f"the log is empty; {_RIGHT}")
     header = lines.pop(0)[1] if _is_header(lines[0][1]) else None
     rows = [(n, _cells(line)) for n, line in lines]
     if len(rows) < FEWEST_ROWS:
@@ -101,20 +110,32 @@ def read_rows(source: str | os.PathLike[str] | io.TextIOBase) -> LogRows:
     )
 
 
-def _text_of(source: str | os.PathLike[str] | io.TextIOBase) -> str:
+def _text_of(source: str | os.PathLike[str] | io.TextIOBase) -> tuple[str, str]:
+    """Return the file's name, empty where there is none, and the text."""
     if isinstance(source, io.TextIOBase):
-        return source.read().removeprefix("\ufeff")
+        return "", source.read().removeprefix("\ufeff")
     if isinstance(source, str) and (len(source.splitlines()) != 1 or not source.strip()):
-        return source.removeprefix("\ufeff")
+        return "", source.removeprefix("\ufeff")
     name = os.fspath(source)
     shown = name if len(name) <= 200 else name[:197] + "..."
     try:
-        return Path(name).read_text("utf-8-sig")
+        if Path(name).is_dir():
+            raise LogError(f"{shown}: is a folder; {_RIGHT}")
+        with Path(name).open(encoding="utf-8-sig") as stream:
+            text = stream.read(_LARGEST_FILE + 1)
+        if len(text) > _LARGEST_FILE:
+            raise LogError(f"{shown}: is longer than {_LARGEST_FILE / 1e6:g} million letters; {_RIGHT}")
+        return shown, text
+    except LogError:
+        raise
     except FileNotFoundError:
-        raise LogError(f"{shown}: no such file") from None
+        raise LogError(f"{shown}: no such file; {_RIGHT}") from None
+    except UnicodeDecodeError as error:
+        got = f"byte {error.object[error.start]:#04x} at {error.start}"
+        raise LogError(f"{shown}: not UTF-8 text: {got}; {_RIGHT}") from None
     except (OSError, ValueError) as error:
         why = error.strerror if isinstance(error, OSError) else error
-        raise LogError(f"{shown}: cannot be read as UTF-8 text: {why}") from None
+        raise LogError(f"{shown}: cannot be read: {why}; {_RIGHT}") from None
 
 
 def _is_header(line: str) -> bool:
@@ -137,12 +158,23 @@ def _cells(line: str) -> list[str]:
 def _check_widths(rows: Sequence[Row], columns: LogColumns) -> None:
     for n, cells in rows:
         if len(cells) < columns.needed:
-            raise LogError(f"line {n}: has {len(cells)} values; {columns.needed} are needed: time, temperature")
+            raise LogError(
+                f"line {n}: got {_counted(len(cells))}, {_cut(', '.join(cells))}; must be {columns.needed} or more, time and "
+                "temperature among them, parted by commas, semicolons, tabs or blanks"
+            )
         if len(cells) > columns.count:
             raise LogError(
-                f"line {n}: has {len(cells)} values where {columns.count} are expected; "
+                f"line {n}: got {_counted(len(cells))}; must be {columns.count}, like the others; "
                 "where decimals are written with a comma, part the values with semicolons"
             )
+
+
+def _counted(count: int) -> str:
+    return "1 value" if count == 1 else f"{count} values"
+
+
+def _cut(text: str) -> str:
+    return repr(text if len(text) <= 60 else text[:57] + "...")
 
 
 def _number(cell: str, line: int) -> float:

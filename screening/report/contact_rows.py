@@ -10,7 +10,7 @@ import pandas as pd
 from screening.judgement.contact import Contact
 from screening.judgement.contact_curve import UptakeCurve
 from screening.judgement.contact_story import ContactStory
-from screening.judgement.wording import celsius
+from screening.judgement.wording import celsius, share_of, share_range
 
 SYMBOLS = {"none": "○", "slight": "◔", "swells": "◑", "swells strongly": "◕", "dissolves": "●", "stress cracks": "✕",
            "unknown": "?"}  # fmt: skip
@@ -37,7 +37,7 @@ def exposure_rows(story: ContactStory) -> Rows:
             "at": celsius(contact.temperature),
             "volume swell": ranged(contact, "volume_swell", contact.volume_swell),
             "uptake by volume": ranged(contact, "uptake", contact.uptake),
-            "softens at": _softened(contact),
+            "softens at": softened(contact),
             "reaches": _depth(contact.depth),
         }
         for contact in story.contacts
@@ -49,23 +49,16 @@ def ranged(contact: Contact, name: str, value: float) -> str:
     if math.isnan(value):
         return "unknown"
     ends = contact.ranges.get(name)
-    return share(value) if ends is None else f"{share(value)} (theory: {share(ends[0])} to {share(ends[1])})"
+    return share_of(value) if ends is None else f"{share_of(value)} (theory: {share_range(*ends)})"
 
 
-def share(value: float) -> str:
-    """Return a share in per cent to two figures; inf is 'without limit'."""
-    if math.isinf(value):
-        return "without limit"
-    percent = 100 * value
-    return "under 0.01 %" if 0 < percent < 0.01 else f"{percent:.0f} %" if percent >= 10 else f"{percent:.2g} %"
-
-
-def _softened(contact: Contact) -> str:
+def softened(contact: Contact) -> str:
+    """Return the glass transition of the wet part with the range that theory gives it."""
     if math.isnan(contact.softened_transition):
         return "unknown"
     ends = contact.ranges.get("softened_transition")
     middle = celsius(contact.softened_transition)
-    return middle if ends is None else f"{middle} ({celsius(ends[0])} to {celsius(ends[1])})"
+    return middle if ends is None else f"{middle} (theory: {celsius(ends[0])} to {celsius(ends[1])})"
 
 
 def _depth(metres: float) -> str:
@@ -129,8 +122,8 @@ def curve_told(story: ContactStory) -> str:
     if curve is None:
         return f"No curve: theory says nothing of {story.material_name} with {story.fuel.name}."
     marks = "; ".join(
-        f"{EXPOSURE_NAMES[p.exposure]} (activity {p.activity:.2g}, {celsius(p.temperature)}): {share(p.uptake[1])} "
-        f"({share(p.uptake[0])} to {share(p.uptake[2])})"
+        f"{EXPOSURE_NAMES[p.exposure]} (activity {p.activity:.2g}, {celsius(p.temperature)}): {share_of(p.uptake[1])} "
+        f"({share_of(p.uptake[0])} to {share_of(p.uptake[2])})"
         for p in curve.points
     )
     return (

@@ -12,9 +12,14 @@ import pandas as pd
 from screening.judgement.contact import Contact
 from screening.quantities import from_si
 from screening.records.cautions import Caution, work_cautions
+from screening.report.contact_rows import ranged, softened
 
 SOAK_TEST_TOPICS = ("soak tests", "gloves", "ventilation", "static", "waste")
 """Cautions of the table that belong to every soak test; there is no flame near any of them."""
+RED_TOLD = (
+    "RED: how far the liquid lies from the polymer in solubility, over the radius within which liquids dissolve or attack "
+    "it; under 1 is within."
+)
 _WIDTH = 100
 
 
@@ -35,7 +40,7 @@ def contact_document(contact: Contact) -> dict[str, Any]:
         "depth_um": _number(1e6 * contact.depth, 2),
         "evidence": contact.evidence,
         "confidence": contact.confidence,
-        "ranges": {name: [_number(value, 4) for value in ends] for name, ends in contact.ranges.items()},
+        "ranges": _ranges(contact),
         "reasons": list(contact.reasons),
         "sources": list(contact.sources),
     }
@@ -52,23 +57,33 @@ def contact_sheet(contacts: Sequence[Contact]) -> str:
             f"{contact.exposure.capitalize()}, {from_si(contact.temperature, 'degC'):.0f} °C: "
             f"{contact.outcome.upper()} ({contact.evidence}; confidence {contact.confidence})"
         )
-        lines.append(f"  {_numbers(contact)}")
+        lines += textwrap.wrap(_numbers(contact), _WIDTH, initial_indent="  ", subsequent_indent="  ")
         for reason in contact.reasons:
             lines += textwrap.wrap(reason, _WIDTH, initial_indent="  - ", subsequent_indent="    ")
         lines.append("")
+    lines += [*textwrap.wrap(RED_TOLD, _WIDTH), ""]
     sources = dict.fromkeys(source for contact in contacts for source in contact.sources)
-    lines += ["Rests on: " + "; ".join(sources)] if sources else ["Rests on nothing published: test it."]
+    rests = "Rests on: " + "; ".join(sources) if sources else "Rests on nothing published: test it."
+    lines += textwrap.wrap(rests, _WIDTH, subsequent_indent="  ")
     return "\n".join([*lines, "", *soak_test_cautions()])
 
 
 def _numbers(contact: Contact) -> str:
     if contact.outcome == "unknown":
         return "Volume swell, uptake and softening: unknown."
-    swell = "without limit" if math.isinf(contact.volume_swell) else f"{100 * contact.volume_swell:.2g} %"
-    ratio = "no sphere" if math.isnan(contact.distance_ratio) else f"{contact.distance_ratio:.2f}"
-    soft = contact.softened_transition
-    glass = "unknown" if math.isnan(soft) else f"{from_si(soft, 'degC'):.0f} °C"
-    return f"Volume swell {swell}; RED {ratio}; glass transition then {glass}."
+    near = "no sphere" if math.isnan(contact.distance_ratio) else f"{contact.distance_ratio:.2f}"
+    swell = ranged(contact, "volume_swell", contact.volume_swell)
+    return f"Volume swell {swell}; RED {near}; glass transition then {softened(contact)}."
+
+
+def _ranges(contact: Contact) -> dict[str, list[float | None]]:
+    """Return the ranges by the names and in the units of the values beside them."""
+    found = {name: [_number(end, 4) for end in ends] for name, ends in contact.ranges.items()}
+    if "softened_transition" in found:
+        ends = contact.ranges["softened_transition"]
+        del found["softened_transition"]
+        found["softened_transition_C"] = [_number(from_si(end, "degC"), 1) for end in ends]
+    return found
 
 
 def soak_test_cautions() -> list[str]:

@@ -3,15 +3,27 @@
 from __future__ import annotations
 
 import math
-from textwrap import indent
+import textwrap
+from collections.abc import Iterable
 from typing import Any
 
 from screening.judgement.wording import text_table
 from screening.quantities import from_si
 from screening.records.fuel import Fuel
 from screening.records.fuels import mixture_setting
-from screening.report.fuel_rows import ROOM, SHOWN, composition, property_cells, range_text
+from screening.report.fuel_rows import (
+    NO_FUEL,
+    ROOM,
+    SHOWN,
+    burns,
+    composition,
+    means,
+    property_cells,
+    range_text,
+    remark,
+)
 
+_NO_MIXTURE = "It does not burn: by itself it runs no engine, and there is no mixture to set."
 MASS_NOTE = (
     "A carburettor meters mass, not moles: set it by the mass figure. A mole of fuel takes far more\n"
     "moles of air than a kilogram takes kilograms; one read for the other sets the mixture badly wrong."
@@ -25,6 +37,7 @@ def fuel_document(fuel: Fuel, reference: Fuel | None = None) -> dict[str, Any]:
         "cas": fuel.cas,
         "kind": fuel.kind,
         "note": fuel.note,
+        "burns": burns(fuel),
         "components": [
             {
                 "name": share.component.name,
@@ -40,11 +53,14 @@ def fuel_document(fuel: Fuel, reference: Fuel | None = None) -> dict[str, Any]:
         "molar_mass_g_mol": from_si(fuel.molar_mass, "g/mol"),
     }
     for name, _, unit, _ in SHOWN:
-        document[f"{name} [{unit}]"] = _in_unit(getattr(fuel, name), unit)
-    document |= {
+        document[f"{name} [{unit}]"] = _in_unit(getattr(fuel, name), unit) if means(fuel, name) else None
+    energies = {
         "energy_per_litre_MJ": _scaled(fuel.energy_per_volume, 1e-9),
         "energy_per_kg_stoichiometric_mixture_MJ": _scaled(fuel.energy_per_mixture, 1e-6),
         "energy_per_kg_air_MJ": _scaled(fuel.energy_per_air, 1e-6),
+    }
+    document |= {name: value if burns(fuel) else None for name, value in energies.items()}
+    document |= {
         "hansen_MPa05": None if fuel.hansen is None else list(fuel.hansen),
         "vapour_pressure_kPa_at_23_C": _vapour_pressure(fuel),
         "ranges_SI": {name: list(ends) for name, ends in fuel.ranges.items()},
@@ -52,7 +68,7 @@ def fuel_document(fuel: Fuel, reference: Fuel | None = None) -> dict[str, Any]:
         "unknown": {name: fuel.why_unknown(name) for name in fuel.unknown},
         "cautions": cautions(fuel),
     }
-    if reference is not None and fuel.air_fuel_ratio > 0.0 and reference.air_fuel_ratio > 0.0:
+    if reference is not None and burns(fuel) and burns(reference):
         setting = mixture_setting(fuel, reference)
         document["against"] = {
             "name": reference.name,
@@ -66,32 +82,43 @@ def fuel_document(fuel: Fuel, reference: Fuel | None = None) -> dict[str, Any]:
 def fuel_sheet(fuel: Fuel, reference: Fuel | None = None) -> str:
     """Return the fuel as text for a terminal; with a reference, also how the carburettor must change."""
     heading = fuel.name + (f"  (CAS {fuel.cas})" if fuel.cas else "")
-    blocks = [[heading, "=" * len(heading), *([fuel.note] if fuel.note else [])]]
+    notes = [*([] if burns(fuel) else [_NO_MIXTURE]), *([fuel.note] if fuel.note else [])]
+    blocks = [[heading, "=" * len(heading), *notes]]
     if len(fuel.components) > 1:
         rows = composition(fuel)
         table = text_table(list(rows[0]), [list(row.values()) for row in rows])
-        blocks.append(["Composition", indent(table, "  ")])
-    blocks.append(_air(fuel))
-    if reference is not None and fuel.air_fuel_ratio > 0.0 and reference.air_fuel_ratio > 0.0:
+        blocks.append(["Composition", textwrap.indent(table, "  ")])
+    if burns(fuel):
+        blocks.append(_air(fuel))
+    if reference is not None and burns(fuel) and burns(reference):
         blocks.append(_setting(fuel, reference))
-    properties = [f"  {label:41} {told}" for label, told in property_cells(fuel).items()]
-    blocks += [["Properties", *properties], ["Cautions", *(f"  - {caution}" for caution in cautions(fuel))]]
-    if fuel.unknown:
-        blocks.append(["Unknown", *(f"  {name}: {fuel.why_unknown(name)}" for name in fuel.unknown)])
-    blocks.append(["Sources", *(f"  {name}: {fuel.source(name)}" for name in _sourced(fuel))])
+    properties = [f"  {label:41} {told}" for label, told in property_cells(fuel).items() if told != NO_FUEL]
+    blocks += [["Properties", *properties], ["Cautions", *_wrapped(f"- {caution}" for caution in cautions(fuel))]]
+    unknown = [name for name in fuel.unknown if means(fuel, name)]
+    if unknown:
+        blocks.append(["Unknown", *_wrapped(f"{_words(name)}: {fuel.why_unknown(name)}" for name in unknown)])
+    blocks.append(["Sources", *_wrapped(f"{_words(name)}: {fuel.source(name)}" for name in _sourced(fuel))])
     return "\n\n".join("\n".join(block) for block in blocks)
+
+
+def _wrapped(texts: Iterable[str]) -> list[str]:
+    return [line for text in texts for line in textwrap.wrap(text, 100, initial_indent="  ", subsequent_indent="    ")]
+
+
+def _words(name: str) -> str:
+    labels = {shown: label for shown, label, _, _ in SHOWN}
+    return labels.get(name, name.replace("_", " ")).split(" at ")[0]
 
 
 def cautions(fuel: Fuel) -> list[str]:
     """Return what to beware of, with the fuel's own numbers."""
     told: list[str] = []
-    if fuel.air_fuel_ratio <= 0.0:
+    if not burns(fuel):
         return ["It does not burn."]
     if fuel.flash_point is None:
         told.append("Flash point unknown: treat it as highly flammable.")
     else:
-        bound = " or lower" if len(fuel.components) > 1 and fuel.kind == "blend" else ""
-        flash = f"flash point {from_si(fuel.flash_point, 'degC'):.0f} °C{bound}"
+        flash = f"flash point {from_si(fuel.flash_point, 'degC'):.0f} °C{remark(fuel, 'flash_point')}"
         if fuel.flash_point < ROOM:
             told.append(f"The vapour over it ignites at room temperature ({flash}): no sparks, hot parts or static.")
         else:
@@ -154,4 +181,4 @@ def _vapour_pressure(fuel: Fuel) -> float | None:
 
 
 def _sourced(fuel: Fuel) -> list[str]:
-    return [name for name, _ in fuel.source_pairs if name not in fuel.unknown]
+    return [name for name, _ in fuel.source_pairs if name not in fuel.unknown and means(fuel, name)]

@@ -24,11 +24,11 @@ def refusal(path: object) -> str:
 @pytest.mark.parametrize(
     ("content", "message"),
     [
-        (b"", "not JSON: Expecting value at line 1, column 1"),
+        (b"", "is empty; a case file is one JSON object"),
         (b"title: my case", "not JSON"),
         (b"{", "not JSON: Expecting property name"),
-        (b"[1]", "must be one JSON object"),
-        (b'"x"', "must be one JSON object"),
+        (b"[1]", "got a list; a case file is one JSON object"),
+        (b'"x"', "got a text; a case file is one JSON object"),
         (b"\x00", "not JSON"),
         (b'{"title": "\xe9"}', "not UTF-8 text: byte 0xe9 at 11"),
         (b'{"format": NaN}', "NaN is not a number a case can hold"),
@@ -40,7 +40,7 @@ def refusal(path: object) -> str:
         (b'{"fuel": ' + b"[" * 100_000 + b"]" * 100_000 + b"}", "too deep"),
         (b'{"fuel": ' + b"[" * 500 + b"]" * 500 + b"}", "more than 12 deep"),
         (b'{"fuel": ' + b'{"a":' * 500 + b"1" + b"}" * 501, "more than 12 deep"),
-        (b" " * (LARGEST_FILE + 1), "is larger than 5 MB: it is no case file"),
+        (b" " * (LARGEST_FILE + 1), "is longer than 5 million letters: it is no case file"),
     ],
     ids=lambda value: "" if isinstance(value, bytes) else value,
 )
@@ -54,7 +54,7 @@ def test_paths_that_hold_no_file(tmp_path: Path) -> None:
     known = refusal(tmp_path / "none.json")
     assert "no such file; give a case file or a demo case" in known
     assert all(name in known for name in demo_cases())
-    assert "cannot be read: Is a directory" in refusal(tmp_path)
+    assert "is a folder; give a case file" in refusal(tmp_path)
     assert "no file has such a name" in refusal("a\0b")
     assert "cannot be read: File name too long" in refusal("x" * 10_000)
 

@@ -19,7 +19,7 @@ def test_sheet_of_a_blend_against_petrol() -> None:
         "1.52 times the fuel mass for the same air",
         "jet area x 1.43",
         "flash point 12 °C or lower",
-        "autoignition: no published value for cyclopentanone",
+        "lowest self-ignition: no published value for cyclopentanone",
         "hansen: by volume; ethanol:",
     ):
         assert told in sheet
@@ -35,6 +35,23 @@ def test_every_fuel_has_a_sheet_and_a_document(name: str) -> None:
     document = json.loads(json.dumps(fuel_document(fuel, find_fuel("petrol E0")), allow_nan=False))
     assert document["name"] == fuel.name
     assert set(document["unknown"]) == set(fuel.unknown)
+
+
+def test_what_does_not_burn_says_so_first_and_asks_for_no_carburettor() -> None:
+    sheet = fuel_sheet(find_fuel("water"), find_fuel("petrol E0"))
+    assert sheet.split("\n")[2].startswith("It does not burn")
+    for word in ("carburettor", "Air for", "heating value", "energy", "flash point", "ignition"):
+        assert word not in sheet
+    document = fuel_document(find_fuel("water"), find_fuel("petrol E0"))
+    assert document["burns"] is False
+    assert document["lower_heating_value [MJ/kg]"] is None
+    assert document["energy_per_litre_MJ"] is None
+    assert "against" not in document
+
+
+def test_only_a_blend_has_a_first_bubble() -> None:
+    assert "bubble" not in fuel_sheet(find_fuel("ethanol"))
+    assert "°C (first bubble)" in fuel_sheet(find_fuel("ethanol 70, cyclopentanone 30"))
 
 
 def test_document_of_a_pure_fuel() -> None:
