@@ -9,7 +9,7 @@ from screening.judgement.ranking import FAILS, LASTS, SHORT, order_of
 from screening.judgement.shortlist import NOT_PRINTABLE, group_of, leading
 from screening.judgement.story import Story
 from screening.judgement.wording import AT_ONCE, chance, duration, listed, percent
-from screening.records.cautions import fuel_cautions, material_cautions, work_cautions
+from screening.records.cautions import fuel_cautions, material_cautions, told_once, work_cautions
 
 NEAR_THE_TOP = 3
 _CROWNS = {
@@ -101,15 +101,15 @@ _THICK_ENOUGH = 1e-3
 
 def _names(stories: list[Story]) -> str:
     names = [story.material.name for story in stories[:NEAR_THE_TOP]]
-    return listed(names) + (" and others" if len(stories) > NEAR_THE_TOP else "")
+    return listed([*names, "others"] if len(stories) > NEAR_THE_TOP else names)
 
 
 def cautions_of(case: Case, stories: Mapping[str, Story]) -> tuple[str, ...]:
-    """Return the cautions of the work, the fuel and the leading materials, each once."""
+    """Return the cautions of the work, the fuel and the leading materials, each hazard and each advice once."""
     names = [case.fuel.name, case.fuel.cas or ""]
     for share in case.fuel.components:
         names += [share.component.name, share.component.cas or ""]
     found = [*work_cautions(), *fuel_cautions(*filter(None, names))]
     for story in (leading(stories) or list(stories.values()))[:NEAR_THE_TOP]:
         found += material_cautions(story.material.base or story.material.id)
-    return tuple(dict.fromkeys(f"{c.hazard}: {c.first_advice}" for c in found))
+    return told_once(found)

@@ -31,6 +31,7 @@ from screening.judgement.story import Story
 from screening.judgement.story_making import Gathered, baseline_story
 from screening.records.assumptions import Assumption
 from screening.records.materials import load_materials
+from screening.records.open_tables import read_all_tables
 
 FloatArray = np.ndarray
 PART = 1000
@@ -144,6 +145,7 @@ def screen(
     wanted = materials or (*load_materials().printable, *(own.id for own in case.own_materials))
     gathered, metal = Gathered(), load_materials().get(BASELINE)
     numbers: list[dict[str, FloatArray]] = []
+    read_all_tables()  # they must not be read by two threads at once
     with ThreadPoolExecutor(os.cpu_count()) as pool:
         lines = list(pool.map(lambda id: OneMaterial(case, conditions, case_material(case, id), seed), wanted))
         for number, part in enumerate(parts):

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
 from functools import lru_cache
 from pathlib import Path
@@ -60,3 +61,28 @@ def work_cautions(topic: str | None = None) -> tuple[Caution, ...]:
     if topic not in topics:
         raise UnknownName("topic of the work", topic, topics)
     return tuple(c for c in found if c.subject == topic)
+
+
+def told_once(cautions: Iterable[Caution]) -> tuple[str, ...]:
+    """Return each advice once, after every hazard that it answers: 'hazard; hazard: advice', in the order of the first.
+
+    >>> advice = {"condition": "", "onset": 0.0, "first_advice": "no flame near", "source": "", "how": ""}
+    >>> told_once(Caution("fuel", "a", f"fire: {what}", **advice) for what in ("vapour", "gas", "vapour"))
+    ('fire: vapour; gas: no flame near',)
+    """
+    hazards: dict[str, list[str]] = {}
+    for caution in cautions:
+        told = hazards.setdefault(caution.first_advice, [])
+        if caution.hazard not in told:
+            told.append(caution.hazard)
+    return tuple(f"{_joined(told)}: {advice}" for advice, told in hazards.items())
+
+
+def _joined(hazards: Sequence[str]) -> str:
+    """Return hazards parted by semicolons; a kind such as 'fire: ' that stands before the last one is not said again."""
+    said, last = [], ""
+    for hazard in hazards:
+        kind, colon, what = hazard.partition(": ")
+        said.append(what if colon and kind == last else hazard)
+        last = kind if colon else ""
+    return "; ".join(said)

@@ -9,6 +9,7 @@ import pytest
 from screening import Screening, load_case, screen
 from screening.judgement.headline import cautions_of, headline_of, stop_rule_of
 from screening.judgement.printability import CANNOT
+from screening.records.cautions import fuel_cautions, material_cautions, work_cautions
 
 
 @pytest.fixture(scope="module")
@@ -62,3 +63,12 @@ def test_a_short_run_has_a_clock(result: Screening) -> None:
     assert pa66.standing is not None
     short = replace(pa66, standing=replace(pa66.standing, verdict="short run only", plan_for=14.0))
     assert "by the clock, after 14 s" in stop_rule_of(result.case, {"pa66": short})
+
+
+def test_each_advice_stands_once_and_no_hazard_is_lost(result: Screening) -> None:
+    told = cautions_of(result.case, result.stories)
+    rows = [*work_cautions(), *fuel_cautions("ethanol", "cyclopentanone"), *material_cautions("pa66")]
+    assert sum("no flame, spark or hot engine near" in caution for caution in told) == 1
+    for row in rows:
+        (line,) = (caution for caution in told if caution.endswith(f": {row.first_advice}"))
+        assert row.hazard.removeprefix("fire: ").removeprefix("health: ") in line

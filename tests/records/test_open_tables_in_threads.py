@@ -5,6 +5,11 @@ from __future__ import annotations
 import subprocess
 import sys
 
+import pytest
+
+from screening import load_case
+from screening.judgement import screening
+
 # a fresh process, since the tables of this one are read already
 MANY = """
 import sys
@@ -24,3 +29,18 @@ assert all(found)
 def test_all_tables_are_there_before_threads_start() -> None:
     done = subprocess.run([sys.executable, "-c", MANY], capture_output=True, text=True, check=False)
     assert done.returncode == 0, done.stderr[-1500:]
+
+
+def test_a_screening_reads_them_before_its_threads_start(monkeypatch: pytest.MonkeyPatch) -> None:
+    class Started(Exception):
+        pass
+
+    def pool(*_: object) -> None:
+        raise Started
+
+    read: list[bool] = []
+    monkeypatch.setattr(screening, "read_all_tables", lambda: read.append(True))
+    monkeypatch.setattr(screening, "ThreadPoolExecutor", pool)
+    with pytest.raises(Started):
+        screening.screen(load_case("petrol_baseline"), 10)
+    assert read
