@@ -154,6 +154,14 @@ def test_a_wrong_case_names_its_file_and_every_fault(tmp_path: Path, capsys: pyt
     assert error.count("\n") == 1
 
 
+def test_a_log_that_stays_cold_says_so(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
+    (tmp_path / "cold.csv").write_text("time_s,temperature_C\n0,20\n100,20\n200,20\n300,20\n400,20\n", "utf-8")
+    assert main(["log", str(tmp_path / "cold.csv")]) == 0
+    assert "hardly warmed" in capsys.readouterr().out
+    assert main(["log", LOG]) == 0
+    assert "hardly warmed" not in capsys.readouterr().out
+
+
 def test_a_reader_that_has_seen_enough_is_no_fault() -> None:
     for words in (["materials"], ["materials", "--json", "-"], ["contact", "abs", "ethanol"]):
         program = subprocess.Popen(

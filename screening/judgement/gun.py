@@ -15,8 +15,8 @@ PAINT = (
 )
 MIRROR = "A bright surface mirrors what is hot around it: near a silencer it reads the silencer."
 _COLDEST, _HOTTEST = 213.15, 1773.15
-_WELL_KNOWN = 0.1
-"""Spread of emissivity [1] under which paint gains little (the project's own choice)."""
+_WELL_KNOWN = 15.0
+"""Spread of the surface's temperature [K] under which paint gains little (the project's own choice)."""
 
 
 @dataclass(frozen=True)
@@ -81,7 +81,7 @@ def read_gun(reading: float, surface: str, gun_emissivity: float, surroundings: 
     emissivities = [found.low, found.typical, found.high]
     at_low, typical, at_high = surface_temperature(reading, gun_emissivity, emissivities, surroundings)
     low, high = sorted((float(at_low), float(at_high)))
-    advice = [PAINT, MIRROR] if found.high - found.low > _WELL_KNOWN else []
+    advice = [PAINT, MIRROR] if high - low > _WELL_KNOWN else []
     if high > found.highest_temperature:
         limit = from_si(found.highest_temperature, "degC")
         advice.append(

@@ -30,6 +30,7 @@ _LARGEST_FILE = 5_000_000  # letters: days of a reading a second
 _SHORTEST_IN_SECONDS = 120.0  # a shorter span without a unit may as well be minutes
 _WARMEST_START = 35.0  # a first reading above this, without a unit, may as well be Fahrenheit
 _PLAUSIBLE = (230.0, 900.0)  # kelvin: what a gun reads off an engine
+_HOTTEST = 3000.0  # kelvin: above every reading, a slip of the gun too
 _NUMBER = re.compile(r"[+-]?(\d+\.?\d*|\.\d+)(e[+-]?\d+)?", re.IGNORECASE)
 
 
@@ -100,7 +101,9 @@ def _rows_in(text: str) -> LogRows:
     _check_widths(rows, columns)
     notes = [*columns.guessed]
     time = _times(rows, columns, notes)
-    reading = _in_kelvin(np.array([_number(c[columns.temperature], n) for n, c in rows]), columns, notes)
+    reading = _in_kelvin(
+        np.array([_number(c[columns.temperature], n) for n, c in rows]), columns, notes, [n for n, _ in rows]
+    )
     return LogRows(
         time - time[0],
         reading,
@@ -225,7 +228,7 @@ def _in_seconds(time: FloatArray, unit: str | None, notes: list[str]) -> FloatAr
     return to_si(time, unit)
 
 
-def _in_kelvin(values: FloatArray, columns: LogColumns, notes: list[str]) -> FloatArray:
+def _in_kelvin(values: FloatArray, columns: LogColumns, notes: list[str], lines: Sequence[int]) -> FloatArray:
     unit = columns.temperature_unit
     if unit is None:
         if values[0] > _WARMEST_START:
@@ -239,8 +242,13 @@ def _in_kelvin(values: FloatArray, columns: LogColumns, notes: list[str]) -> Flo
     outside = (kelvin < _PLAUSIBLE[0]) | (kelvin > _PLAUSIBLE[1])
     if np.mean(outside) > 0.5:
         raise LogError(f"most temperatures, read as {unit}, lie outside -43 to 627 °C; check the unit in the header")
-    if np.any(kelvin <= 0):
-        raise LogError(f"a temperature of {values[kelvin <= 0][0]:g} {unit} lies below absolute zero")
+    for wrong, why in (
+        (kelvin <= 0, "lies below absolute zero"),
+        (kelvin > _HOTTEST, "is hotter than any engine part"),
+    ):
+        if np.any(wrong):
+            first = int(np.argmax(wrong))
+            raise LogError(f"line {lines[first]}: a temperature of {values[first]:g} {unit} {why}")
     return kelvin
 
 

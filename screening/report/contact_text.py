@@ -51,17 +51,20 @@ def contact_sheet(contacts: Sequence[Contact]) -> str:
     if not contacts:
         return "No contact."
     first = contacts[0]
-    lines = [f"{first.material_name} ({first.material}) and {first.fuel}", ""]
+    id = "" if first.material == first.material_name else f" ({first.material})"
+    lines = [f"{first.material_name}{id} and {first.fuel}", ""]
     for contact in contacts:
         lines.append(
             f"{contact.exposure.capitalize()}, {from_si(contact.temperature, 'degC'):.0f} °C: "
-            f"{contact.outcome.upper()} ({contact.evidence}; confidence {contact.confidence})"
+            f"{contact.outcome.upper()}"
+            + ("" if contact.outcome == "unknown" else f" ({contact.evidence}; confidence {contact.confidence})")
         )
         lines += textwrap.wrap(_numbers(contact), _WIDTH, initial_indent="  ", subsequent_indent="  ")
         for reason in contact.reasons:
             lines += textwrap.wrap(reason, _WIDTH, initial_indent="  - ", subsequent_indent="    ")
         lines.append("")
-    lines += [*textwrap.wrap(RED_TOLD, _WIDTH), ""]
+    if any(math.isfinite(contact.distance_ratio) for contact in contacts):
+        lines += [*textwrap.wrap(RED_TOLD, _WIDTH), ""]
     sources = dict.fromkeys(source for contact in contacts for source in contact.sources)
     rests = "Rests on: " + "; ".join(sources) if sources else "Rests on nothing published: test it."
     lines += textwrap.wrap(rests, _WIDTH, subsequent_indent="  ")

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import textwrap
 from typing import Any
 
 from screening.judgement.gun import GunReading
@@ -29,10 +30,10 @@ def gun_sheet(gun: GunReading) -> str:
     """Return the reading and the surface's temperature as text for a terminal."""
     d = gun_document(gun)
     low, high = d["temperature_range_C"]
-    emissivities = "/".join(f"{value:g}" for value in d["surface_emissivity"])
+    least, usual, most = (f"{value:g}" for value in d["surface_emissivity"])
     lines = [
-        f"Surface: {d['surface_name']} (emissivity low/typical/high {emissivities}; {d['how']}, {d['source']})",
+        f"Surface: {d['surface_name']} (emissivity about {usual} ({least} to {most}); {d['how']}, {d['source']})",
         f"The gun, set to {d['gun_emissivity']:g}, shows {d['reading_C']:g} °C.",
         f"The surface is at about {d['temperature_C']:.0f} °C ({low:.0f} to {high:.0f} °C).",
     ]
-    return "\n".join([*lines, *d["advice"]])
+    return "\n".join(part for line in [*lines, *d["advice"]] for part in textwrap.wrap(line, 100))

@@ -9,6 +9,9 @@ import numpy as np
 from screening.judgement.run_log import RunLog
 from screening.quantities import from_si
 
+_HARDLY_WARMED = 5.0
+"""Rise of the reading [K] under which a warm-up tells nothing of its pace (the project's own choice)."""
+
 
 def log_document(log: RunLog) -> dict[str, Any]:
     """Return the fit of a log; temperatures are the gun's readings in degC, not yet corrected for emissivity."""
@@ -44,6 +47,8 @@ def log_sheet(log: RunLog) -> str:
         "before any correction for emissivity.",
         f"Time constant {d['time_constant_s']:.0f} s (90 % interval {fast:.0f} to {slow:.0f} s).",
     ]
+    if abs(d["settled_reading_C"] - d["start_reading_C"]) < _HARDLY_WARMED:
+        lines.append("The head hardly warmed in this log: its time constant says next to nothing.")
     if not d["is_settled"]:
         lines.append("Not settled yet: the log is too short for its settled value to be more than an extrapolation.")
     for row in d["outliers"]:

@@ -30,6 +30,14 @@ def test_black_paint_is_nearly_right_and_needs_no_advice() -> None:
     assert found.advice == ()
 
 
+def test_a_polished_surface_is_hardly_known_though_its_emissivity_is_small() -> None:
+    found = read_gun(368.15, "polished_aluminium", 0.95, ROOM)
+    assert found.high - found.low > 100
+    assert found.advice == (PAINT, MIRROR)
+    assert "emissivity about 0.05 (0.03 to 0.1)" in gun_sheet(found)
+    assert max(map(len, gun_sheet(found).splitlines())) <= 100
+
+
 def test_tape_past_its_limit_is_warned_of() -> None:
     assert not read_gun(350.0, "masking_tape", 0.95, ROOM).advice
     assert "stands about 100 °C" in read_gun(380.0, "masking_tape", 0.95, ROOM).advice[-1]

@@ -78,3 +78,10 @@ def test_a_soak_has_the_temperatures_of_a_soak_test(celsius: float):
 @pytest.mark.parametrize("celsius", [-30.0, 200.0])
 def test_the_ends_of_the_soak_are_allowed(celsius: float):
     assert assess_contact("abs", "ethanol", to_si(celsius, "degC")).outcome
+
+
+def test_a_metal_is_unknown_and_has_no_distance():
+    sheet = contact_sheet([assess_contact("steel", "ethanol")])
+    assert sheet.startswith("steel and ethanol\n")
+    assert "UNKNOWN\n" in sheet
+    assert "RED" not in sheet
