@@ -35,9 +35,12 @@ _RUN_CYCLE_WALLS = {"crown_temperature": 500.0, "head_temperature": 450.0, "line
 class GasSide:
     """The gas over the crown, (n_draw,) unless said otherwise.
 
-    `film_coefficient` [W/(m2 K)] and `gas_temperature` [K] at a crown of COLD_CROWN, with their `_feedback` a kelvin
-    of crown temperature; `peak_pressure` [Pa]; `full_charge_pressure` [Pa], the peak of a cold engine with its throttle
-    open, as it starts; `fuel_flow` [kg/s]; `fuel_power` [W]; `harmonics` of the film for the surface swing; `cycle` the whole cycle.
+    `film_coefficient` [W/(m2 K)] and `gas_temperature` [K] at a crown of COLD_CROWN, means over 720 degrees, with their
+    `_feedback` a kelvin of crown temperature [W/(m2 K2)], [1]; `peak_pressure` [Pa]; `full_charge_pressure` [Pa], the peak
+    of a cold engine with its throttle open, as it starts; `fuel_flow` [kg/s]; `fuel_power`, lower heating value less latent
+    heat [W]; `wall_share` of that power which crown, head and bore take [1]; `volumetric_efficiency` [1];
+    `indicated_pressure` over 720 degrees [Pa]; `harmonics` of the film for the surface swing; `vapour_pressure_peak` of
+    the unburned fuel [Pa]; `cycle` the whole cycle.
     """
 
     film_coefficient: FloatArray
