@@ -130,7 +130,17 @@ class Visitor:
         return [box.text for box in self.browser.find_elements(By.CSS_SELECTOR, boxes)]
 
     def named(self, selector: str, name: str) -> WebElement:
-        """The seen element of that accessible name."""
+        """The seen element of that accessible name; fields and uploads are drawn a moment after the run is over."""
+        end = time.monotonic() + 10.0
+        while True:
+            try:
+                return self._named_now(selector, name)
+            except (LookupError, StaleElementReferenceException):
+                if time.monotonic() > end:
+                    raise
+                time.sleep(0.1)
+
+    def _named_now(self, selector: str, name: str) -> WebElement:
         likely = self.browser.execute_script(
             "return [...document.querySelectorAll(arguments[0])].filter(e =>"
             " `${e.ariaLabel} ${e.textContent}`.includes(arguments[1]) && e.getClientRects().length)",
