@@ -147,7 +147,7 @@ def fuel(key: str, label: str) -> None:
     """Draw a fuel by name, CAS number or blend; a liquid of the user's own is shown but changed in the case file."""
     stored = case_state.document().get(key, "petrol E0")
     if not isinstance(stored, str):
-        st.text_input(label, value=f"{stored.get('name')} (own liquid, from the case file)", disabled=True,
+        st.text_input(label, value=f"{stored.get('name')} (own liquid)", disabled=True,
                       key=f"own.{key}.{st.session_state.generation}")  # fmt: skip
         return
     widget = f"{key}.{st.session_state.generation}"
