@@ -12,6 +12,7 @@ from dataclasses import dataclass, replace
 from types import MappingProxyType
 
 import numpy as np
+from numpy.typing import NDArray
 
 from screening.errors import ScreeningError
 from screening.judgement.case import Case
@@ -41,6 +42,7 @@ _ALWAYS = (
     "crown_emissivity", "pyrolysis_share_limit", "hot_spot_ignition", "full_charge",
     "combustion_start", "combustion_duration", "wiebe_exponent", "bearing_factor", "print_size_error", "start_rate_gain",
     "start_lasts", "coldest_charge", "metal_land_clearance_to_bore", "crevice_density_ratio", "ring_above_bore",
+    "brittle_below_transition",
 )  # fmt: skip
 
 
@@ -69,7 +71,7 @@ class Conditions:
         """Number of draws."""
         return int(next(iter(self.values.values())).size)
 
-    def taken(self, part: slice) -> Conditions:
+    def taken(self, part: slice | NDArray[np.intp]) -> Conditions:
         """Return the draws of one part."""
         return replace(self, values=MappingProxyType({name: value[part] for name, value in self.values.items()}))
 

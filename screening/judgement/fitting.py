@@ -10,16 +10,14 @@ from screening.judgement.case import Case
 from screening.judgement.conditions import RING, Conditions
 from screening.judgement.mechanisms import carried_temperature
 from screening.judgement.polymer import Polymer
+from screening.judgement.stiffness import stiffness_curve, stiffness_through
 from screening.physics.crown_heat import CrownHeat
 from screening.physics.fit import print_diameter, ring_gap_needed
-from screening.physics.modulus import ModulusCurve, modulus_curve
 from screening.physics.seizure import radial_interference, seizure_time
 from screening.physics.skirt import BoreWarmUp, SkirtWall, warm_skirt
 from screening.physics.thermal_growth import expansion_strain, shared_growth
 
 FloatArray = np.ndarray
-_STIFF_TO = 20.0
-"""An amorphous polymer has lost its stiffness so far above its glass transition [K] (common practice, no source)."""
 _SKIRT_CELLS, _SKIRT_GROWTH = 8, 0.2  # its mean temperature then moves by less than 0.1 K on refining either
 
 
@@ -95,13 +93,12 @@ def land_sizes(
     `draws`, `polymer` and `until` are those of the first draws of `heat`. The hot layers are held by what is still stiff
     beneath them. None where the polymer has no modulus against temperature, or the land is metal.
     """
-    curve = _stiffness(polymer)
+    curve = stiffness_curve(polymer)
     if curve is None or land_is_metal(case):
         return None
     few = slice(0, draws.n_draw)
     hot, depth = carried_temperature(heat, few), heat.depth if heat.depth.ndim == 1 else heat.depth[:, few]
-    covered = depth < sum(layer.thickness for layer in case.piston.crown_layers)
-    stiff = np.where(covered if depth.ndim == 2 else covered[:, None], 0.0, curve.at(hot))
+    stiff = stiffness_through(case, curve, depth, hot)
     grown = shared_growth(depth, np.where(stiff > 0, _skirt_strain(hot, draws, polymer), 0.0), stiff)
     bore = BoreWarmUp(draws["ambient"], draws["liner"], draws["bore_warm_up_time"]).at(heat.times)
     sizes = print_diameter(
@@ -129,18 +126,6 @@ def ring_gaps(case: Case, draws: Conditions) -> FloatArray:
     warmed = draws["liner"] - draws["ambient"]
     settled = ring_gap_needed(draws["bore"], _bore_strain(case, draws["liner"], draws), ring * (warmed + hotter))
     return np.maximum(settled, ring_gap_needed(draws["bore"], 0.0, ring * hotter))
-
-
-def _stiffness(polymer: Polymer) -> ModulusCurve | None:
-    """Return modulus against temperature; one deflection temperature stands for both where only one is known."""
-    cold = polymer.get("tensile_modulus")
-    high, low = (polymer.get(f"deflection_temperature_{load}") for load in ("180", "045"))
-    first, second = (high if high is not None else low), (low if low is not None else high)
-    if cold is None or first is None or second is None:
-        return None
-    melts = polymer.material.morphology == "semicrystalline"
-    end = polymer["melting_point"] if melts else polymer["glass_transition"] + _STIFF_TO
-    return modulus_curve(cold, first, second, end)
 
 
 def _skirt_strain(temperature: FloatArray, draws: Conditions, polymer: Polymer) -> FloatArray:

@@ -10,13 +10,15 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
+from screening.judgement.case import Case
 from screening.judgement.conditions import Conditions
 from screening.judgement.crown_stack import CrownStack
 from screening.judgement.gas_side import GasSide
 from screening.judgement.polymer import Polymer
-from screening.physics.brittle import edge_stress
+from screening.judgement.stiffness import stiffness_curve, stiffness_through
+from screening.physics.brittle import brittle_limit_pressure, edge_stress
 from screening.physics.crown_heat import CrownHeat
 from screening.physics.first_crossing import first_crossing
 from screening.physics.pin_boss import pin_boss_limit
@@ -35,6 +37,8 @@ PEAKS_OVER_MEAN = 3.0
 START_PEAKS_OVER_MEAN = 2.0
 """The same for the start: the highest of some 25 cycles lies two standard deviations up (order statistics)."""
 _CARRIES_NOTHING = 1e4
+_NEVER_CRACKS = 1e15
+_CRACK_STRIDE, _CRACK_LOOKS = 2, 6  # every other moment is looked at, six at a time, and only what has not ended yet
 
 
 @dataclass(frozen=True)
@@ -109,12 +113,51 @@ def collapse(
 def cracking(draws: Conditions, polymer: Polymer, stack: CrownStack, load: Load) -> FloatArray:
     """Return 0 where a brittle crown cracks on the first full charges, else inf.
 
-    Heat only makes it tougher. Under a metal cap it is the metal that bends.
+    What happens as it warms is `cracking_when_hot`. Under a metal cap it is the metal that bends.
     """
     if not polymer.brittle or stack.groove_in_metal:
         return np.full(draws.n_draw, np.inf)
     stress = edge_stress(load.starting, crown_plate(draws).radius, draws["crown_thickness"])
     return np.where(stress > polymer.cold_strength, 0.0, np.inf)
+
+
+def cracking_when_hot(
+    case: Case, draws: Conditions, polymer: Polymer, stack: CrownStack, heat: CrownHeat, load: Load, until: FloatArray
+) -> FloatArray:
+    """Return when a brittle crown cracks because its soft face leaves the bending to the cold depth, (n_draw,) [s].
+
+    Each draw is looked at up to `until` (n_draw,) [s], where something else has ended it; inf for what does not crack by
+    then, and where no modulus against temperature is known. Near its transition the polymer yields instead.
+    """
+    found, curve = np.full(draws.n_draw, np.inf), stiffness_curve(polymer)
+    if not polymer.brittle or curve is None or stack.groove_in_metal:
+        return found
+    still = np.flatnonzero(until > 0)
+    for start in range(0, heat.times.size - 2, _CRACK_LOOKS * _CRACK_STRIDE):
+        looks = slice(start, start + _CRACK_LOOKS * _CRACK_STRIDE + 1, _CRACK_STRIDE)
+        if still.size == 0:
+            break
+        limit = _cracking_pressure(case, draws.taken(still), polymer.taken(still), heat, looks, still)
+        times, known = heat.times[looks], np.where(heat.followed < heat.times[-1], heat.followed, np.inf)[still]
+        excess = np.where(times[:, None] >= known, -_NEVER_CRACKS, load.running[still] - limit)
+        found[still] = first_crossing(times, excess)
+        still = still[np.isinf(found[still]) & (until[still] > times[-1])]
+    return found
+
+
+def _cracking_pressure(
+    case: Case, draws: Conditions, polymer: Polymer, heat: CrownHeat, looks: slice, few: NDArray[np.intp]
+) -> FloatArray:
+    """Return the pressure that cracks some draws' crowns at some moments, (n_look, n_few) [Pa]."""
+    curve = stiffness_curve(polymer)
+    assert curve is not None
+    own = heat.temperature[looks][..., few]
+    hot = np.where(np.isnan(own) & (heat.recession[looks][:, None, few] > 0), _CARRIES_NOTHING, own)
+    depth = heat.depth if heat.depth.ndim == 1 else heat.depth[:, few]
+    breaks = hot < polymer["glass_transition"] - draws["brittle_below_transition"]
+    strong = np.where(breaks, polymer.strength.at(hot), _NEVER_CRACKS)
+    stiff = stiffness_through(case, curve, depth, hot)
+    return np.minimum(brittle_limit_pressure(depth, stiff, strong, crown_plate(draws).radius), _NEVER_CRACKS)
 
 
 def ring_land(draws: Conditions, polymer: Polymer, stack: CrownStack, heat: CrownHeat) -> FloatArray:

@@ -10,6 +10,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from screening.judgement.case import Case
 from screening.judgement.sampling import drawn_assumption, drawn_value
@@ -70,7 +71,7 @@ class Polymer:
         char = self.get("char_yield")
         return np.zeros(self.cold_strength.size) if char is None else np.clip(char, 0, 0.95)
 
-    def taken(self, part: slice) -> Polymer:
+    def taken(self, part: slice | NDArray[np.intp]) -> Polymer:
         """Return one part of the draws."""
         curve = StrengthCurve(self.strength.temperature[..., part], self.strength.strength[..., part])
         return replace(

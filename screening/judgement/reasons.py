@@ -25,7 +25,7 @@ _MOMENTS = (3.0, 10.0, 30.0, 60.0, 300.0)
 
 _WHAT_HAPPENS = {
     m.COLLAPSE: "the crown, softened from the gas side down, no longer carries the cylinder pressure",
-    m.BRITTLE: "the cold, brittle crown cracks at its edge on the first full charges",
+    m.BRITTLE: "the brittle crown cracks, cold on the first full charges or when its soft face leaves the load to the cold depth",
     m.RING_LAND: "the top ring sinks into its softened land",
     m.SEIZURE: "the skirt outgrows the bore and grips",
     m.PIN_BOSS: "the warm pin bosses yield",
@@ -115,7 +115,9 @@ def _strength_sentences(
         f"deviations of its variation)."
     ]
     if polymer.brittle:
-        said.append("It breaks before it yields, so cracks start at the crown's edge without warning.")
+        said.append(
+            "It breaks before it yields, so cracks start without warning: at the crown's edge, or on its underside."
+        )
     at_start = float(np.mean(life_of(times) < start_lasts))
     if at_start >= 0.05:
         said.append(

@@ -95,6 +95,9 @@ def run_polymer(
     attack = attack_in_run(case, draws, gas, polymer, heat, contact)
     still |= attack.lost_depth > 0
     falls[still] = m.collapse(draws, stack, heat, load, attack.lost_depth, still)[still]
+    until = np.where(cracks > 0, np.fmin(falls, fit.seizes_at), 0.0)
+    until[: SHOWN if first else 0] = np.inf
+    cracks = np.fmin(cracks, m.cracking_when_hot(case, draws, polymer, stack, heat, load, until))
     times = {
         m.COLLAPSE: falls,
         m.BRITTLE: cracks,

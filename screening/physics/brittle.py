@@ -1,4 +1,4 @@
-"""When does a brittle crown crack: by the elastic stress at its edge, and by the heat alone?
+"""When does a brittle crown crack: by the elastic stress of bending, cold and when one face is hot?
 
 A polymer that breaks at a small strain cannot shed load as a plastic hinge does. The elastic stress decides,
 cold at the start too.
@@ -11,8 +11,7 @@ from numpy.typing import ArrayLike
 from scipy.integrate import trapezoid
 
 from screening.errors import OutOfRange
-from screening.physics.modulus import ModulusCurve
-from screening.physics.strength import StrengthCurve, refuse_outside_share
+from screening.physics.strength import refuse_outside_share
 from screening.physics.temperature_curve import FloatArray
 
 
@@ -74,91 +73,53 @@ def edge_stress(pressure: ArrayLike, radius: ArrayLike, thickness: ArrayLike, re
 
 def brittle_limit_pressure(
     depth: ArrayLike,
-    temperature: ArrayLike,
-    strength: StrengthCurve,
-    modulus: ModulusCurve,
+    stiffness: ArrayLike,
+    strength: ArrayLike,
     radius: ArrayLike,
-    brittle_below: ArrayLike,
     restraint: ArrayLike = 1.0,
+    poisson: ArrayLike = 0.37,
 ) -> FloatArray:
-    """Return the pressure at which the elastic stress first meets the strength somewhere in the brittle part.
+    """Return the pressure at which tension from bending first meets the strength somewhere in a crown hot on one side.
 
-    Holds for a thin bonded plate whose stiffness falls with the temperature through its depth. What is warmer
-    than `brittle_below` still stiffens the plate by what modulus it has left, but does not crack; when all of
-    it is warmer the limit is inf and plastic collapse decides. Take the lower of this and `limit_pressure`.
-    Stress from uneven heating is not in it (see `thermal_stress`).
+    Holds for a thin bonded elastic plate whose modulus falls through its depth. Gas pressure pulls on what lies above the
+    neutral axis at the clamped edge, and on what lies below it at the centre. What yields instead of breaking still
+    stiffens the plate but does not crack: give it an infinite strength. Stress from uneven heating is not in it.
 
-        z_n = int E z dz/int E dz;  D = int E (z - z_n)^2 dz;  p = min sigma(z) D/(E(z) |z - z_n| c R^2)
+        z_n = int E z dz/int E dz;  D = int E (z - z_n)^2 dz
+        p = min sigma(z) D/(E(z) |z - z_n| c R^2),  c = m/8 above the axis, (3 + nu)/16 - m/8 below it
 
     Parameters
     ----------
-    depth : [m] (n_depth,) or (n_depth, n_draw)
-    temperature : [K] (n_time, n_depth) or (n_time, n_depth, n_draw)
-    strength, modulus : curves of the one material
-    radius, restraint : [m], [1] (n_draw,)
-    brittle_below : [K] about the glass transition less some tens of kelvin, (n_draw,)
+    depth : [m] (n_depth,) or (n_depth, n_draw), from the gas face down
+    stiffness : [Pa] E, (n_time, n_depth) or (n_time, n_depth, n_draw); 0 where nothing is left
+    strength : [Pa] sigma, like `stiffness`; inf where it yields
+    radius : [m] R, (n_draw,)
+    restraint : [1] m as in `elastic_moment_factor`, (n_draw,)
+    poisson : [1] nu
 
     Returns
     -------
-    [Pa] (n_time[, n_draw])
+    [Pa] (n_time[, n_draw]); inf where nothing can crack, NaN where a value is NaN
+
+    References
+    ----------
+    Timoshenko, S., Woinowsky-Krieger, S. (1959), Theory of Plates and Shells, 2nd ed., art. 16, with the bending stiffness
+    of a layered section about its neutral axis; from memory.
     """
-    field, nodes = np.asarray(temperature, dtype=float), np.asarray(depth, dtype=float)
-    span = np.asarray(radius, dtype=float)
+    stiff, strong, nodes = (np.asarray(v, dtype=float) for v in (stiffness, strength, depth))
+    span, share = np.asarray(radius, dtype=float), np.asarray(restraint, dtype=float)
     if np.any(span <= 0):
         raise OutOfRange("radius must be above 0")
-    nodes = nodes[:, None] if nodes.ndim == 1 and field.ndim == 3 else nodes
-    stiff = modulus.at(field)
+    refuse_outside_share("restraint", share)
+    nodes = nodes[:, None] if nodes.ndim == 1 and stiff.ndim == 3 else nodes
     whole = trapezoid(stiff, nodes, axis=1)
     axis = trapezoid(stiff * nodes, nodes, axis=1) / np.where(whole > 0, whole, np.nan)
-    arm = np.abs(nodes - axis[:, None])
+    arm = nodes - axis[:, None]
     bending = trapezoid(stiff * arm**2, nodes, axis=1)
-    strain = stiff * arm / np.where(bending > 0, bending, np.nan)[:, None]
-    brittle = (field < np.asarray(brittle_below, dtype=float)) & (strain > 0)
-    moment = np.where(brittle, strength.at(field) / np.where(brittle, strain, 1.0), np.inf).min(axis=1)
-    missing = np.isnan(field).any(axis=1) | np.isnan(strength.at(field) + stiff).any(axis=1)
-    return np.where(missing, np.nan, moment / (elastic_moment_factor(restraint) * span**2))
-
-
-def thermal_stress(
-    depth: ArrayLike,
-    temperature: ArrayLike,
-    modulus: ModulusCurve,
-    expansion: ArrayLike,
-    held_flat: bool = True,
-    poisson: float = 0.37,
-) -> FloatArray:
-    """Return the elastic stress that uneven heating alone puts into the crown; tension is positive.
-
-    Holds before anything has yielded or crept, so it is an upper bound in the hot part. It balances itself:
-    it does not lower a ductile limit load, but it pulls on the cold underside and cracks the skin on cooling.
-
-        sigma(z) = E/(1 - nu) (e + q z - alpha (T - T_first)), no net force, and no curvature q (held flat) or
-        no net moment (free)
-
-    Parameters
-    ----------
-    depth : [m] (n_depth,) or (n_depth, n_draw)
-    temperature : [K] (n_time, n_depth) or (n_time, n_depth, n_draw), the first moment free of stress
-    modulus : ModulusCurve
-    expansion : [1/K] (n_draw,)
-    held_flat : True when the ring belt keeps the crown from doming
-    poisson : [1]
-
-    Returns
-    -------
-    [Pa] like `temperature`
-    """
-    field, nodes = np.asarray(temperature, dtype=float), np.asarray(depth, dtype=float)
-    nodes = nodes[:, None] if nodes.ndim == 1 and field.ndim == 3 else nodes
-    nodes = np.broadcast_to(nodes, field.shape[1:])
-    stiff = modulus.at(field) / (1.0 - poisson)
-    growth = np.asarray(expansion, dtype=float) * (field - field[:1])
-    e0 = trapezoid(stiff, nodes, axis=1)
-    mean = trapezoid(stiff * growth, nodes, axis=1) / e0
-    strain = np.broadcast_to(mean[:, None], field.shape)
-    if not held_flat:
-        axis = trapezoid(stiff * nodes, nodes, axis=1) / e0
-        arm = nodes - axis[:, None]
-        bend = trapezoid(stiff * growth * arm, nodes, axis=1) / trapezoid(stiff * arm**2, nodes, axis=1)
-        strain = strain + bend[:, None] * arm
-    return stiff * (strain - growth)
+    at_edge, at_centre = share / 8.0, (3.0 + np.asarray(poisson, dtype=float)) / 16.0 - share / 8.0
+    stress = stiff * np.abs(arm) * np.where(arm < 0, at_edge, at_centre) * span**2
+    pulled = stress > 0
+    limit = np.where(pulled, strong / np.where(pulled, stress, 1.0), np.inf).min(axis=1)
+    missing = np.isnan(stiff).any(axis=1) | np.isnan(strong).any(axis=1)
+    cracks = np.isfinite(limit)
+    return np.where(missing, np.nan, np.where(cracks, np.where(cracks, limit, 0.0) * bending, np.inf))
