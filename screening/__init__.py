@@ -53,7 +53,9 @@ _HOMES = {
         "Decomposition",
         "Film",
         "Layer",
+        "SteadyCrown",
         "heat_crown",
+        "steady_crown",
     ),
     "screening.physics.crown_heat": ("CrownHeat",),
     "screening.physics.thermometry": ("surface_temperature",),
@@ -97,6 +99,7 @@ __all__ = [
     "Screening",
     "ScreeningError",
     "SoakTest",
+    "SteadyCrown",
     "UnknownName",
     "Value",
     "WarmUp",
@@ -111,6 +114,7 @@ __all__ = [
     "run_cycle",
     "save_case",
     "screen",
+    "steady_crown",
     "surface_temperature",
 ]
 

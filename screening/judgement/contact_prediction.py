@@ -210,23 +210,6 @@ def diffusion_coefficients(nature: PolymerNature, temperature: float) -> FloatAr
     return diffusion_at(10.0 ** np.array(nature.diffusion), nature.activation[1], temperature)
 
 
-def predict(
-    nature: PolymerNature,
-    liquids: Sequence[WettingLiquid],
-    temperature: float,
-    activity: float = 1.0,
-    errors: ChiError | None = None,
-    skin: bool = False,
-) -> Spread | None:
-    """Return the spread of outcomes of a material with a fuel; None where either has no place in Hansen space.
-
-    A blend is judged as one liquid and by each of its components alone at its own activity; the worst counts, node by
-    node. `activity` is that of the fuel's vapour over its saturated one; `errors` what is known of the error of chi of
-    each liquid. `skin` asks for the wetted surface, not the part.
-    """
-    return predict_many(nature, [liquids], temperature, [activity], errors, skin)[0]
-
-
 def predict_many(
     nature: PolymerNature,
     fuels: Sequence[Sequence[WettingLiquid]],
@@ -235,7 +218,12 @@ def predict_many(
     errors: ChiError | None = None,
     skin: bool = False,
 ) -> list[Spread | None]:
-    """Return `predict` of several fuels at once; `errors` of all their liquids, one after the other."""
+    """Return the spread of outcomes of a material with each of several fuels; None where either has no place in Hansen space.
+
+    A blend is judged as one liquid and by each of its components alone at its own activity; the worst counts, node by
+    node. `activities` are those of the fuels' vapours over their saturated ones; `errors` what is known of the error of chi
+    of all their liquids, one after the other. `skin` asks for the wetted surface, not the part.
+    """
     counts = [len(liquids) for liquids in fuels]
     if not nature.places or not sum(counts):
         return [None] * len(fuels)

@@ -5,19 +5,18 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
-from numpy.typing import ArrayLike
 
 from screening.judgement.case import Case
 from screening.judgement.contact_evidence import own_soaks, published
-from screening.judgement.contact_exposures import OIL, charge_vapour_share
+from screening.judgement.contact_exposures import OIL
 from screening.judgement.contact_learning import learned_errors
 from screening.judgement.contact_liquids import WettingLiquid, wetting_liquids
-from screening.judgement.contact_nature import PolymerNature, polymer_nature
+from screening.judgement.contact_nature import PolymerNature
 from screening.judgement.contact_prediction import LINES, ChiError, chi_error, interaction, swelling
 from screening.judgement.sampling import drawn, drawn_assumption, stratified
 from screening.physics.first_crossing import first_crossing
 from screening.physics.uptake_in_time import diffusion_at, front_depth, penetration_depth
-from screening.physics.vapour_exposure import compressed_vapour_pressure, mean_and_peak_activity
+from screening.physics.vapour_exposure import mean_and_peak_activity
 from screening.records.assumptions import load_assumptions
 from screening.records.fuels import Fuel, find_fuel
 
@@ -96,45 +95,6 @@ def attack_over_draws(
     lost, transition = _wet_start(nature, liquids, run, draws)
     uptake, time = _hot_run(nature, liquids[0], fuel, run, draws)
     return AttackInRun(lost, transition, uptake, np.where(lost >= ATTACK_SHARE * run.crown_thickness, 0.0, time))
-
-
-def attack_for_conditions(
-    material: str,
-    fuel: Fuel,
-    n_draw: int,
-    seed: int,
-    wet_start_time: ArrayLike,
-    ambient: ArrayLike,
-    surface_temperature: ArrayLike,
-    back_temperature: ArrayLike,
-    fuel_partial_pressure_peak: ArrayLike,
-    crown_thickness: ArrayLike,
-    horizon: float,
-    case: Case | None = None,
-) -> AttackInRun:
-    """Return the attack of a fuel on a crown at steady face temperatures; all arrays are (n_draw,) or numbers, SI.
-
-    The fuel's partial pressure is that of a plain compression up to its stated peak.
-    """
-
-    def spread(value: ArrayLike) -> FloatArray:
-        return np.array(np.broadcast_to(np.asarray(value, dtype=float), (n_draw,)))
-
-    times = np.concatenate([[0.0], np.geomspace(0.1, horizon, 40)])
-    ratio = load_assumptions()["compression_ratio"].typical
-    run = RunExposure(
-        wet_start_time=spread(wet_start_time),
-        ambient=spread(ambient),
-        times=times,
-        surface_temperature=np.tile(spread(surface_temperature), (times.size, 1)),
-        back_temperature=np.tile(spread(back_temperature), (times.size, 1)),
-        vapour_pressure=compressed_vapour_pressure(spread(fuel_partial_pressure_peak), ratio, _ANGLES * 4),
-        blow_by_pressure=spread(charge_vapour_share(fuel, case) * load_assumptions()["ambient_pressure"].typical),
-        crown_thickness=spread(crown_thickness),
-        horizon=horizon,
-    )
-    nature = polymer_nature(material, case)
-    return attack_over_draws(nature, fuel, run, draw_contact(nature, fuel, case, n_draw, seed))
 
 
 def run_error(nature: PolymerNature, fuel: Fuel, case: Case | None) -> ChiError:

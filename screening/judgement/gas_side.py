@@ -16,6 +16,7 @@ from screening.judgement.conditions import CORRELATIONS, Conditions
 from screening.physics.combustion import FuelChemistry, adiabatic_flame_temperature
 from screening.physics.crown import Layer
 from screening.physics.cylinder_cycle import CycleInputs, CylinderCycle, solve_cycle
+from screening.physics.cylinder_volume import cylinder_volume
 from screening.physics.film import FilmHarmonics, film_flux_harmonics
 from screening.physics.surface_swing import surface_swing
 from screening.records.assumptions import load_assumptions
@@ -181,10 +182,12 @@ def _inputs(case: Case, d: Conditions) -> CycleInputs:
 class Cycle:
     """One settled cycle; traces are (n_angle,), all else numbers, SI; see `CylinderCycle` for the meaning.
 
-    `crank_angle` runs from firing top dead centre, 0 to below 4 pi [rad].
+    `crank_angle` runs from firing top dead centre, 0 to below 4 pi [rad]; `volume` is the gas's [m3], for an indicator
+    diagram.
     """
 
     crank_angle: FloatArray
+    volume: FloatArray
     pressure: FloatArray
     temperature: FloatArray
     film_coefficient: FloatArray
@@ -254,7 +257,11 @@ def run_cycle(
             **_RUN_CYCLE_WALLS,
         )
     )
-    return Cycle(**{field.name: _single(getattr(solved, field.name)) for field in fields(Cycle)})  # type: ignore[arg-type]
+    solved_names = [field.name for field in fields(Cycle) if field.name != "volume"]
+    volume = cylinder_volume(
+        solved.crank_angle, engine.bore, engine.stroke, engine.rod_length, engine.compression_ratio
+    )
+    return Cycle(volume=volume, **{name: _single(getattr(solved, name)) for name in solved_names})  # type: ignore[arg-type]
 
 
 def _single(value: FloatArray) -> FloatArray | float:

@@ -5,7 +5,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 from screening.errors import OutOfRange
-from screening.physics.thermometry import surface_temperature
+from screening.physics.thermometry import expected_reading, surface_temperature
 from screening.quantities import from_si
 from screening.records.surfaces import Surface, find_surface
 
@@ -14,6 +14,7 @@ PAINT = (
     "nearly known. (Tape gives up near 100 °C.)"
 )
 MIRROR = "A bright surface mirrors what is hot around it: near a silencer it reads the silencer."
+_PAINTED = "matt_black_paint"
 _COLDEST, _HOTTEST = 213.15, 1773.15
 _WELL_KNOWN = 15.0
 """Spread of the surface's temperature [K] under which paint gains little (the project's own choice)."""
@@ -81,7 +82,15 @@ def read_gun(reading: float, surface: str, gun_emissivity: float, surroundings: 
     emissivities = [found.low, found.typical, found.high]
     at_low, typical, at_high = surface_temperature(reading, gun_emissivity, emissivities, surroundings)
     low, high = sorted((float(at_low), float(at_high)))
-    advice = [PAINT, MIRROR] if high - low > _WELL_KNOWN else []
+    advice = []
+    if high - low > _WELL_KNOWN:
+        painted = expected_reading(float(typical), gun_emissivity, find_surface(_PAINTED).typical, surroundings)
+        shows = from_si(float(painted), "degC")
+        advice = [
+            PAINT,
+            f"The painted spot should then read about {shows:.0f} °C at the same setting; if not, trust the spot.",
+            MIRROR,
+        ]
     if high > found.highest_temperature:
         limit = from_si(found.highest_temperature, "degC")
         advice.append(

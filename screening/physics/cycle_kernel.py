@@ -23,7 +23,7 @@ _STRIDES = (6, 6, 6, 4, 2, 1)  # steps of the first cycles, in steps of the last
 
 @njit(cache=True, error_model="numpy")
 def burned_share(q: Any, angle: float) -> float:
-    """Wiebe's share of the fresh mixture burned [1]; see `heat_release.wiebe_fraction`."""
+    """Wiebe's share of the fresh mixture burned [1]: 1 - exp(-a x^(m+1)), x = (theta - start)/duration (Heywood 1988, eq. 9.27)."""
     progress = max((angle - q.combustion_start) / q.combustion_duration, 0.0)
     return -np.expm1(-q.wiebe_efficiency * progress ** (q.wiebe_shape + 1.0))
 

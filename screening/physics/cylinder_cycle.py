@@ -3,12 +3,9 @@
 from __future__ import annotations
 
 import threading
-from dataclasses import dataclass, replace
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
 
-from screening.errors import OutOfRange
 from screening.physics.cycle_draw import DRAW
 from screening.physics.cycle_inputs import CycleInputs, broadcast_inputs, check_inputs, draw_records
 from screening.physics.cycle_kernel import run_draws
@@ -16,24 +13,10 @@ from screening.physics.cycle_results import CylinderCycle, gather_cycle
 from screening.physics.gas_mixture import Sheets
 from screening.physics.gas_tables import GasTables, gas_tables
 
-__all__ = ["CrownFeedback", "CycleInputs", "CylinderCycle", "crown_feedback", "solve_cycle"]
+__all__ = ["CycleInputs", "CylinderCycle", "solve_cycle"]
 
 _ONE_AT_A_TIME = threading.Lock()  # some of numba's thread pools stop the process when entered twice
 _MOST_CYCLES = 25
-
-
-@dataclass(frozen=True, eq=False)
-class CrownFeedback:
-    """What one kelvin of crown temperature does to the gas, (n_draw,).
-
-    `gas_temperature` d T_gas/d T_crown [1], `film_coefficient` d<h>/d T_crown [W/(m2 K2)],
-    `spark_temperature` d T_spark/d T_crown [1], `peak_pressure` d p_max/d T_crown [Pa/K].
-    """
-
-    gas_temperature: NDArray[np.float64]
-    film_coefficient: NDArray[np.float64]
-    spark_temperature: NDArray[np.float64]
-    peak_pressure: NDArray[np.float64]
 
 
 def solve_cycle(
@@ -97,35 +80,3 @@ def solve_cycle(
     with _ONE_AT_A_TIME:
         traces, books, ends = run_draws(draws, usable, sheets, 720 * steps_per_degree, _MOST_CYCLES, tolerance)
     return gather_cycle(values, draws, table, traces, books, ends)
-
-
-def crown_feedback(
-    inputs: CycleInputs, cold_temperature: ArrayLike, hot_temperature: ArrayLike, steps_per_degree: int = 1
-) -> CrownFeedback:
-    """Return how the gas answers to a hotter crown, from the cycle solved at two crown temperatures.
-
-    Parameters
-    ----------
-    inputs : CycleInputs; its own crown temperature is not used
-    cold_temperature, hot_temperature : of the crown, [K], broadcast with the draws
-
-    Returns
-    -------
-    CrownFeedback
-
-    Raises
-    ------
-    OutOfRange : the two temperatures are equal, or as `solve_cycle`
-    """
-    cold, hot = np.asarray(cold_temperature, float), np.asarray(hot_temperature, float)
-    if np.any(hot == cold):
-        raise OutOfRange("cold_temperature and hot_temperature are equal; they must differ to give a slope")
-    at_cold = solve_cycle(replace(inputs, crown_temperature=cold), steps_per_degree)
-    at_hot = solve_cycle(replace(inputs, crown_temperature=hot), steps_per_degree)
-    rise = hot - cold
-    return CrownFeedback(
-        gas_temperature=(at_hot.gas_temperature - at_cold.gas_temperature) / rise,
-        film_coefficient=(at_hot.mean_film_coefficient - at_cold.mean_film_coefficient) / rise,
-        spark_temperature=(at_hot.spark_temperature - at_cold.spark_temperature) / rise,
-        peak_pressure=(at_hot.peak_pressure - at_cold.peak_pressure) / rise,
-    )

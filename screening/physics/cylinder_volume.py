@@ -106,11 +106,6 @@ def cylinder_volume(
     return np.asarray(clearance + area * piston_travel(crank_angle, stroke, rod_length))
 
 
-def mean_piston_speed(stroke: ArrayLike, speed: ArrayLike) -> NDArray[np.float64]:
-    """Return the mean piston speed 2 N S [m/s]; `stroke` S in [m], `speed` N in [rev/s]."""
-    return 2.0 * np.asarray(stroke, float) * np.asarray(speed, float)
-
-
 def flat_head_area_ratio(bore: ArrayLike, stroke: ArrayLike, compression_ratio: ArrayLike) -> NDArray[np.float64]:
     """Return the head's wall over the bore's cross-section for a plain disc-shaped chamber [1].
 

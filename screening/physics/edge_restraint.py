@@ -6,7 +6,6 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy.special import lambertw
 
-from screening.errors import OutOfRange
 from screening.physics.strength import refuse_outside_share
 from screening.physics.temperature_curve import FloatArray
 
@@ -41,28 +40,3 @@ def edge_factor(restraint: ArrayLike) -> FloatArray:
     share = np.asarray(restraint, dtype=float)
     refuse_outside_share("restraint", share)
     return np.asarray(-2.0 * lambertw(-3.0 * np.exp(-3.0 - 2.0 * share), k=-1).real)
-
-
-def wall_restraint(wall_thickness: ArrayLike, wall_strength: ArrayLike, plate_moment: ArrayLike) -> FloatArray:
-    """Return how much of the crown's plastic moment the wall under it can hold at the edge.
-
-    Holds for a solid wall thin against its radius; ring grooves cut it, so use the thickness behind the
-    groove.
-
-        m = min(1, sigma_w t_w^2/(4 M_p))
-
-    Parameters
-    ----------
-    wall_thickness : [m] t_w, (n_draw,)
-    wall_strength : [Pa] sigma_w at the wall's own temperature, (..., n_draw)
-    plate_moment : [N] M_p of the crown, (..., n_draw)
-
-    Returns
-    -------
-    [1] (..., n_draw), 0 to 1; 1 where the crown has no moment left
-    """
-    wall, strength, moment = (np.asarray(v, dtype=float) for v in (wall_thickness, wall_strength, plate_moment))
-    if np.any(wall < 0) or np.any(strength < 0) or np.any(moment < 0):
-        raise OutOfRange("wall_thickness, wall_strength and plate_moment must be 0 or more")
-    held = strength * wall**2 / 4.0
-    return np.where(moment > 0, np.minimum(1.0, held / np.where(moment > 0, moment, 1.0)), 1.0 + 0.0 * held)

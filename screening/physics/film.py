@@ -201,10 +201,6 @@ class FilmHarmonics:
         """Return the complex amplitudes of the flux into a wall at `surface_temperature` [K] (W/m2)."""
         return np.asarray(self.heating - np.asarray(surface_temperature, float) * self.coefficient)
 
-    def mean_square_flux(self, surface_temperature: ArrayLike) -> NDArray[np.float64]:
-        """Return the mean square of each harmonic of the flux, |q_k|^2/2 for k = 1 ... n [W2/m4]."""
-        return np.asarray(0.5 * np.abs(self.flux(surface_temperature)[1:]) ** 2)
-
 
 def film_flux_harmonics(film_coefficient: ArrayLike, gas_temperature: ArrayLike, count: int) -> FilmHarmonics:
     """Return the Fourier series of the film's heating over one cycle, for the swing of a wall's surface.

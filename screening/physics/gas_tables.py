@@ -128,62 +128,6 @@ def gas_tables(chemistry: FuelChemistry) -> GasTables:
     )
 
 
-def constant_gas_tables(gamma: float, gas_constant: float, heat: float, air_fuel_ratio: float = 15.0) -> GasTables:
-    """Return tables of one gas with constant heat capacity that gives off `heat` when it burns.
-
-    For limits with an exact solution (air-standard cycles). Energy is cv T burned and cv T + heat unburned.
-
-    Parameters
-    ----------
-    gamma : ratio of heat capacities [1]
-    gas_constant : [J/(kg K)]
-    heat : given off per kilogram of fresh mixture, whatever the equivalence ratio [J/kg]
-    air_fuel_ratio : [kg/kg]
-
-    Returns
-    -------
-    GasTables
-    """
-    temperature = np.array([200.0, 5200.0])
-    energy = gas_constant / (gamma - 1.0) * temperature
-    return thermally_perfect_tables(temperature, energy, gas_constant, heat, air_fuel_ratio)
-
-
-def thermally_perfect_tables(
-    temperature: ArrayLike, energy: ArrayLike, gas_constant: float, heat: float, air_fuel_ratio: float = 15.0
-) -> GasTables:
-    """Return tables of one gas of fixed composition whose energy is tabulated on evenly spaced temperatures.
-
-    Parameters
-    ----------
-    temperature : (n_temperature,) [K], even steps
-    energy : (n_temperature,) [J/kg]
-    gas_constant : [J/(kg K)]
-    heat : given off per kilogram of fresh mixture [J/kg]
-    air_fuel_ratio : [kg/kg]
-
-    Returns
-    -------
-    GasTables
-    """
-    kelvin, joule = np.asarray(temperature, float), np.asarray(energy, float)
-    shape = (2, 2, kelvin.size)
-    return GasTables(
-        temperature=kelvin,
-        log_pressure=np.log([1e4, 1e8]),
-        equivalence_ratio=np.array([0.5, 1.8]),
-        burned_energy=np.broadcast_to(joule, shape).copy(),
-        burned_gas_constant=np.full(shape, gas_constant),
-        air_energy=joule + heat,
-        fuel_energy=joule + heat,
-        air_gas_constant=gas_constant,
-        fuel_gas_constant=gas_constant,
-        air_fuel_ratio=air_fuel_ratio,
-        lower_heating_value=heat * (1.0 + air_fuel_ratio),
-        combustion_efficiency=np.ones(2),
-    )
-
-
 def _species_enthalpy(gas: object) -> NDArray[np.float64]:
     """Molar enthalpies (n_temperature, n_species) [J/mol]."""
     return np.array([_enthalpies_at(gas, t) for t in _TEMPERATURE])

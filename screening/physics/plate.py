@@ -14,16 +14,13 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from screening.errors import OutOfRange
-from screening.physics.first_crossing import between, first_crossing
+from screening.physics.first_crossing import between
 from screening.physics.plate_kernel import bracket_collapse, section_history
 from screening.physics.strength import StrengthCurve
 from screening.physics.temperature_curve import FloatArray
 
 IndexArray = NDArray[np.int64]
 
-CLAMPED_TRESCA = 11.26
-CLAMPED_MISES = 12.5
-SIMPLY_SUPPORTED_TRESCA = 6.0
 TRESCA_SHEAR = 0.5
 
 
@@ -160,34 +157,10 @@ def limit_pressure(
     span, factor = np.asarray(radius, dtype=float), np.asarray(edge_factor, dtype=float)
     if np.any(span <= 0) or np.any(factor <= 0):
         raise OutOfRange("radius and edge_factor must be above 0")
-    arrays = _prepare(depth, temperature, curve, section, (span, factor))
-    moment, force = section_history(*arrays.for_kernel())
-    limit = np.minimum(factor / span**2 * moment, 2.0 * shear_ratio / span * force)
-    return limit if arrays.drawn else limit[:, 0]
-
-
-def collapse_time(times: ArrayLike, limit: ArrayLike, load: ArrayLike) -> FloatArray:
-    """Return when the limit pressure first falls to the load, one time a draw.
-
-    Holds for a history sampled finely over log t; the crossing is interpolated over log t.
-
-    Parameters
-    ----------
-    times : [s] (n_time,)
-    limit : [Pa] (n_time, n_draw) or (n_time,)
-    load : [Pa] (n_draw,)
-
-    Returns
-    -------
-    [s] (n_draw,): 0 if the crown can't carry the load even at the start, inf if it never collapses
-    """
-    history = np.asarray(limit, dtype=float)
-    pressure = np.asarray(load, dtype=float)
-    if pressure.ndim and history.ndim == 1:
-        history = history[:, None]
-    excess = pressure - history
-    found = first_crossing(times, excess)
-    return np.where(excess[0] >= 0, 0.0, found)
+    moment, force = plastic_moment(depth, temperature, curve, section)
+    if moment.ndim == 1 and max(span.ndim, factor.ndim):
+        moment, force = moment[:, None], force[:, None]
+    return np.asarray(np.minimum(factor / span**2 * moment, 2.0 * shear_ratio / span * force))
 
 
 def crown_collapse_time(
@@ -203,8 +176,8 @@ def crown_collapse_time(
     """Return when the crown collapses, without working out the whole history.
 
     Holds while the limit pressure does not rise in time (a crown that warms up): the time levels are
-    bisected, so about log2(n_time) of them are looked at. Same answer as `collapse_time` of
-    `limit_pressure` then.
+    bisected, so about log2(n_time) of them are looked at. Same answer as where `limit_pressure` falls to the
+    load.
 
     Parameters
     ----------

@@ -39,13 +39,6 @@ class StrengthCurve:
         """Return the strength [Pa] at `temperature` [K], shape (..., n_draw)."""
         return read_curve(temperature, self.temperature, self.strength)
 
-    def scaled(self, factor: ArrayLike) -> StrengthCurve:
-        """Return the curve with every strength multiplied by `factor`, a number or (n_draw,)."""
-        heights = self.strength
-        if np.ndim(factor) and heights.ndim == 1:
-            heights = heights[:, None]
-        return StrengthCurve(self.temperature, heights * np.asarray(factor, dtype=float))
-
 
 def amorphous_strength(
     strength_23: ArrayLike,

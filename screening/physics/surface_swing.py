@@ -104,23 +104,3 @@ def swing_depth(cycle_frequency: ArrayLike, diffusivity: ArrayLike) -> Floats:
     """
     omega = 2.0 * np.pi * np.asarray(cycle_frequency, dtype=np.float64)
     return np.asarray(np.sqrt(2.0 * np.asarray(diffusivity, dtype=np.float64) / omega))
-
-
-def swing_left_at(
-    depth: ArrayLike, cycle_frequency: ArrayLike, diffusivity: ArrayLike, harmonic: ArrayLike = 1
-) -> Floats:
-    """Return the share of a harmonic's surface swing that is left at `depth`, exp(-depth sqrt(m w/(2 a))) [1].
-
-    Parameters
-    ----------
-    depth : [m]
-    cycle_frequency : [1/s]
-    diffusivity : [m2/s]
-    harmonic : m, 1 for the cycle itself
-
-    References
-    ----------
-    Carslaw & Jaeger 1959, section 2.6, from memory.
-    """
-    down = np.asarray(depth, dtype=np.float64) / swing_depth(cycle_frequency, diffusivity)
-    return np.asarray(np.exp(-down * np.sqrt(np.asarray(harmonic, dtype=np.float64))))

@@ -7,8 +7,6 @@ import textwrap
 from collections.abc import Sequence
 from typing import Any
 
-import pandas as pd
-
 from screening.judgement.contact import Contact
 from screening.quantities import from_si
 from screening.records.cautions import Caution, work_cautions
@@ -102,32 +100,6 @@ def soak_test_cautions() -> list[str]:
 def soak_test_rows() -> tuple[Caution, ...]:
     """Return the rows of the table of cautions that belong to every soak test."""
     return tuple(caution for topic in SOAK_TEST_TOPICS for caution in work_cautions(topic))
-
-
-def fuel_system_sheet(advice: pd.DataFrame, fuel: str) -> str:
-    """Return the list of `fuel_system_advice` as text."""
-    lines = [f"Fuel system and {fuel}"]
-    for role, rows in advice.groupby("role", sort=False):
-        lines += ["", f"{str(role).capitalize()}:"]
-        for row in rows.itertuples():
-            instead = f"; fit instead: {row.fit_instead}" if row.fit_instead else ""
-            lines.append(f"  {row.name}: {row.outcome} ({row.evidence}, confidence {row.confidence}){instead}")
-    return "\n".join(lines)
-
-
-def leave_one_out_table(scores: pd.DataFrame) -> str:
-    """Return the prediction's record as text; a row a way of leaving out and set, rates in per cent with intervals.
-
-    `scores` has `way`, `set`, `pairs` and, for right, dangerous, alarms and unknown, a tuple (share, low, high).
-    """
-    lines = ["Foretold with what was seen left out (share of pairs, 95 % interval):"]
-    for row in scores.to_dict("records"):
-        rates = ", ".join(
-            f"{name} {100 * row[name][0]:.1f} % ({100 * row[name][1]:.1f}-{100 * row[name][2]:.1f})"
-            for name in ("right", "dangerous", "alarms", "unknown")
-        )
-        lines.append(f"  {row['way']}, {row['set']}, {row['pairs']} pairs: {rates}")
-    return "\n".join(lines)
 
 
 def _number(value: float, digits: int) -> float | None:

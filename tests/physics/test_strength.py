@@ -10,7 +10,6 @@ from hypothesis import strategies as st
 from screening.errors import OutOfRange
 from screening.physics.modulus import modulus_at_deflection_temperature, modulus_curve
 from screening.physics.printed_strength import printed_strength_factor
-from screening.physics.softening import softened_curve
 from screening.physics.strength import (
     StrengthCurve,
     amorphous_strength,
@@ -92,7 +91,6 @@ def test_strength_scales_with_its_unit() -> None:
     """Pascal scaled by 7.3: the curve scales as its first power."""
     plain = semicrystalline_strength(*PEEK_LIKE).at(450.0)
     np.testing.assert_allclose(semicrystalline_strength(7.3 * PEEK_LIKE[0], *PEEK_LIKE[1:]).at(450.0), 7.3 * plain)
-    np.testing.assert_allclose(semicrystalline_strength(*PEEK_LIKE).scaled(7.3).at(450.0), 7.3 * plain)
 
 
 def test_measured_points_keep_their_shape_and_the_draws_level() -> None:
@@ -109,16 +107,6 @@ def test_measured_points_beyond_the_end_count_as_nothing_left() -> None:
     curve = measured_strength([296.15, 400.0, 450.0], [60e6, 30e6, 20e6], amorphous_strength(60e6, 420.0))
     assert curve.at(431.0) == 0.0
     assert curve.at(400.0) == pytest.approx(30e6)
-
-
-def test_absorbed_liquid_slides_the_curve() -> None:
-    dry = amorphous_strength(60e6, 420.0)
-    np.testing.assert_allclose(softened_curve(dry, 30.0).at(350.0), dry.at(380.0))
-    crystal = semicrystalline_strength(*PEEK_LIKE)
-    wet = softened_curve(crystal, 40.0, PEEK_LIKE[1], PEEK_LIKE[2])
-    assert wet.at(360.0) == pytest.approx(float(crystal.at(400.0)), rel=0.02)
-    assert wet.at(615.0) > 0.0, "crystals still melt where they did"
-    assert (wet.at(np.linspace(250, 600, 40)) <= crystal.at(np.linspace(250, 600, 40)) + 1e-6).all()
 
 
 def test_deflection_strain_is_a_fifth_of_a_per_cent_more() -> None:
@@ -157,7 +145,6 @@ def test_printed_strength_weighs_layers_and_infill() -> None:
         (lambda: StrengthCurve([300.0, 310.0], [1.0]), "same number"),
         (lambda: semicrystalline_strength(50e6, 450.0, 440.0), "below the melting point"),
         (lambda: semicrystalline_strength(50e6, 350.0, 440.0, factor=0.0), "above 0"),
-        (lambda: softened_curve(amorphous_strength(60e6, 420.0), -1.0), "shift.*0 or more"),
         (lambda: modulus_at_deflection_temperature(0.0, 2e9), "above 0"),
         (lambda: printed_strength_factor(1.3), "layer_adhesion.*0 to 1"),
     ],

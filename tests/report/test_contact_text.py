@@ -8,13 +8,11 @@ import pytest
 
 from screening.errors import OutOfRange
 from screening.judgement.contact import EXPOSURES, assess_contact
-from screening.judgement.fuel_system import fuel_system_advice
 from screening.quantities import to_si
 from screening.report.contact_text import (
     SOAK_TEST_TOPICS,
     contact_document,
     contact_sheet,
-    fuel_system_sheet,
     soak_test_rows,
 )
 
@@ -43,11 +41,6 @@ def test_document_is_plain_json():
 def test_cautions_come_from_the_table():
     assert {row.subject for row in soak_test_rows()} == set(SOAK_TEST_TOPICS)
 
-
-def test_fuel_system_sheet():
-    sheet = fuel_system_sheet(fuel_system_advice("acetone"), "acetone")
-    assert "Seal:" in sheet
-    assert "fit instead" in sheet
 
 
 def test_ranges_carry_the_unit_of_the_value_beside_them():
