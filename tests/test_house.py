@@ -164,6 +164,25 @@ def test_no_trade_names() -> None:
     assert wrong == []
 
 
+def test_map_for_contributors_names_every_module_and_no_other() -> None:
+    """DEVELOPERS.md lists each folder's modules beneath a line that begins with the folder's name."""
+    told, folder = set(), ""
+    for line in (ROOT / "DEVELOPERS.md").read_text("utf-8").split("Every file, by folder:")[1].splitlines():
+        if line.startswith("## "):
+            break
+        if heading := re.match(r"`([\w/]+)/`:", line):
+            folder = heading[1]
+        elif item := re.match(r"- `([\w./]+)`: \S", line):
+            told.add(f"{folder}/{item[1]}")
+    wanted = {
+        name_of(path)
+        for path in SOURCES
+        if path.stat().st_size and name_of(path).startswith(("screening/", "app/", "tests/benchmarks/"))
+    }
+    assert wanted - told == set(), "not named in DEVELOPERS.md"
+    assert {name for name in told if not (ROOT / name).is_file()} == set(), "named in DEVELOPERS.md but not there"
+
+
 def test_the_checks_can_fail() -> None:
     assert len(TRADE_NAMES) == 26
     assert len(SOURCES) > 100

@@ -35,7 +35,7 @@ def melting_point_in_liquid(
 
     References
     ----------
-    Flory, P. J. (1953). Principles of Polymer Chemistry, ch. XIII eq. 39, from memory.
+    Flory, P. J. (1953). Principles of Polymer Chemistry, ch. XIII (melting point lowered by a diluent), from memory.
 
     Examples
     --------
