@@ -44,6 +44,22 @@ def load_case(source: str | os.PathLike[str] | Mapping[str, Any]) -> Case:
     ------
     CaseError
         Lists every fault at once, each with its key and what would be right.
+
+    Parameters
+    ----------
+    source : str, path or mapping
+        A file's path, a demo case's id, or the document itself; its keys carry their units.
+
+    Returns
+    -------
+    Case
+        In SI, with the defaults filled in.
+
+    Examples
+    --------
+    >>> case = load_case("cyclopentanone_blend")
+    >>> round(1e3 * case.engine.bore), case.engine.speed
+    (56, 50.0)
     """
     document = dict(source) if isinstance(source, Mapping) else _read_document(source)
     faults = list(document_faults(document))
@@ -57,7 +73,30 @@ def load_case(source: str | os.PathLike[str] | Mapping[str, Any]) -> Case:
 
 
 def save_case(case: Case, path: str | os.PathLike[str]) -> None:
-    """Write the case's document to `path`, whole or not at all."""
+    """Write the case's document to `path`, whole or not at all.
+
+    Parameters
+    ----------
+    case : Case
+    path : str or path
+
+    Returns
+    -------
+    None
+
+    Raises
+    ------
+    OSError
+        Where the file cannot be written.
+
+    Examples
+    --------
+    >>> import tempfile
+    >>> with tempfile.TemporaryDirectory() as folder:
+    ...     save_case(load_case("petrol_baseline"), f"{folder}/case.json")
+    ...     load_case(f"{folder}/case.json") == load_case("petrol_baseline")
+    True
+    """
     write_whole(path, json.dumps(case.to_dict(), indent=2, ensure_ascii=False) + "\n")
 
 

@@ -78,7 +78,38 @@ def flame_temperature(
     temperature: float = 298.15,
     constant: str = "pressure",
 ) -> float:
-    """Return the adiabatic flame temperature [K] of the vaporised fuel in air, at constant "pressure" or "volume"."""
+    """Return the adiabatic flame temperature of the vaporised fuel in air.
+
+    Holds for fuels of carbon, hydrogen, oxygen and nitrogen, at equilibrium, without soot.
+
+    Parameters
+    ----------
+    fuel : Fuel
+    equivalence_ratio : [1] fuel to air over stoichiometric
+    pressure, temperature : [Pa], [K] of the fresh mixture
+    constant : "pressure" or "volume"
+
+    Returns
+    -------
+    [K]
+
+    Raises
+    ------
+    OutOfRange, ScreeningError
+        For a mixture outside the equilibrium's range, or a fuel whose enthalpy of formation is unknown.
+
+    References
+    ----------
+    See `screening.physics.combustion.adiabatic_flame_temperature`.
+
+    Examples
+    --------
+    Turns, An Introduction to Combustion, table B.1 (from memory), gives n-heptane 2274 K:
+
+    >>> from screening import find_fuel
+    >>> abs(flame_temperature(find_fuel("n-heptane")) - 2274) < 10
+    True
+    """
     found = adiabatic_flame_temperature(fuel_chemistry(fuel), equivalence_ratio, pressure, temperature, constant)
     return float(found)
 
@@ -222,21 +253,33 @@ def run_cycle(
         For an unknown correlation.
     OutOfRange, ScreeningError
         For an engine, fuel or operation that no cycle can be made of.
+
+    Returns
+    -------
+    Cycle
+
+    Notes
+    -----
+    One zone, and what a cycle leaves out, see `screening.physics.cylinder_cycle.solve_cycle`.
+
+    References
+    ----------
+    Heywood 1988, chapters 2, 9, 12 and 14 (from memory); Woschni 1967, Hohenberg 1979, Annand 1963 by correlation.
+
+    Examples
+    --------
+    The first law is closed:
+
+    >>> from screening import load_case
+    >>> case = load_case("petrol_baseline")
+    >>> cycle = run_cycle(case.engine, case.fuel, case.operation)
+    >>> abs(cycle.energy_residual) < 1e-6, cycle.peak_pressure > 1e6
+    (True, True)
     """
     if correlation not in CORRELATIONS:
         raise UnknownName("correlation", correlation, CORRELATIONS)
-    fuel_mass = None
-    efficiency: float | None = None
-    assumed = load_assumptions()
-    if operation.burned_volume is not None and operation.burn_duration is not None:
-        if fuel.density is None:
-            raise ScreeningError(f"{fuel.name}: its density is unknown, so a measured burn says nothing")
-        fuel_mass = 2 * operation.burned_volume / operation.burn_duration * fuel.density / engine.speed
-    else:
-        throttle = operation.throttle
-        efficiency = (
-            assumed["throttled_charge"].typical if throttle is None else throttle * assumed["full_charge"].typical
-        )
+    fuel_mass, efficiency = _charge_of(engine, fuel, operation)
+    coldest = load_assumptions()["coldest_charge"].typical
     solved = solve_cycle(
         CycleInputs(
             bore=engine.bore,
@@ -249,9 +292,7 @@ def run_cycle(
             fuel_mass_per_cycle=fuel_mass,
             volumetric_efficiency=efficiency,
             ambient_temperature=operation.ambient,
-            latent_heat=evaporation_heat(
-                fuel, operation.equivalence_ratio, operation.ambient, assumed["coldest_charge"].typical
-            ),
+            latent_heat=evaporation_heat(fuel, operation.equivalence_ratio, operation.ambient, coldest),
             correlation=CORRELATIONS.index(correlation),
             multiplier=multiplier,
             **_RUN_CYCLE_WALLS,
@@ -262,6 +303,16 @@ def run_cycle(
         solved.crank_angle, engine.bore, engine.stroke, engine.rod_length, engine.compression_ratio
     )
     return Cycle(volume=volume, **{name: _single(getattr(solved, name)) for name in solved_names})  # type: ignore[arg-type]
+
+
+def _charge_of(engine: Engine, fuel: Fuel, operation: Operation) -> tuple[float | None, float | None]:
+    """Return the fuel burned a cycle [kg] or, where no burn was measured, the volumetric efficiency [1]; the other is None."""
+    if operation.burned_volume is not None and operation.burn_duration is not None:
+        if fuel.density is None:
+            raise ScreeningError(f"{fuel.name}: its density is unknown, so a measured burn says nothing")
+        return 2 * operation.burned_volume / operation.burn_duration * fuel.density / engine.speed, None
+    assumed, throttle = load_assumptions(), operation.throttle
+    return None, assumed["throttled_charge"].typical if throttle is None else throttle * assumed["full_charge"].typical
 
 
 def _single(value: FloatArray) -> FloatArray | float:

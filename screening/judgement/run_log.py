@@ -52,10 +52,31 @@ class RunLog(LogRows):
 def read_log(source: str | os.PathLike[str] | io.TextIOBase) -> RunLog:
     """Return the run log in a text, a path or an open text file.
 
+    Understands the usual units and delimiters, and a decimal comma; see `RunLog` for what it then tells.
+
+    Parameters
+    ----------
+    source : str, path or open text file
+        A string of one line is a path.
+
+    Returns
+    -------
+    RunLog
+
     Raises
     ------
     LogError
         Names the line, what stands there and what would be right.
+
+    Examples
+    --------
+    Made to settle 100 K above 20 degC with a time constant of 180 s:
+
+    >>> import math
+    >>> lines = [f"{t},{120 - 100 * math.exp(-t / 180):.2f}" for t in range(0, 1200, 30)]
+    >>> warm_up = read_log("\\n".join(["time_s,temperature_C", *lines])).fit_warm_up()
+    >>> round(warm_up.settled - 273.15), round(warm_up.time_constant)
+    (120, 180)
     """
     rows = read_rows(source)
     return RunLog(rows.time, rows.reading, rows.fuel_used, rows.notes, rows.digest)

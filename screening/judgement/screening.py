@@ -135,6 +135,17 @@ def screen(
     ------
     ScreeningError
         When the case cannot be computed; the message says why.
+
+    Returns
+    -------
+    Screening
+
+    Examples
+    --------
+    >>> from screening import load_case
+    >>> result = screen(load_case("petrol_baseline"), draws=20, materials=["abs"])
+    >>> result.material("abs").standing.verdict
+    'fails'
     """
     tell = progress or (lambda share, text: None)
     if draws < FEWEST_DRAWS:

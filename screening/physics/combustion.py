@@ -233,8 +233,8 @@ def adiabatic_flame_temperature(
     Examples
     --------
     >>> methane = FuelChemistry(1, 4, enthalpy_of_formation=-74.6e3)
-    >>> round(adiabatic_flame_temperature(methane), -1)
-    2220.0
+    >>> abs(adiabatic_flame_temperature(methane) - 2226) < 10
+    True
     """
     if constant not in ("pressure", "volume"):
         raise OutOfRange(f"constant is {constant!r}; it must be 'pressure' or 'volume'")

@@ -139,9 +139,21 @@ def steady_crown(layers: Sequence[Layer], film: Film, back: Film, cells: int | S
     Exact for conduction in series; with a ring conductance within the error of the grid. Parameters as in
     `heat_crown`; raises as it does.
 
+    Returns
+    -------
+    SteadyCrown
+
     References
     ----------
     Incropera & DeWitt, Fundamentals of Heat and Mass Transfer, section 3.1.3 (composite wall), from memory.
+
+    Examples
+    --------
+    900 K and 360 K over 1/150 + 0.006/0.25 + 1/80 m2 K/W: 12.5 kW/m2, so 817 K on the gas face:
+
+    >>> steady = steady_crown([Layer(6e-3, 0.25, 1200.0, 1500.0)], Film(150.0, 900.0), Film(80.0, 360.0))
+    >>> round(float(steady.temperature[0]))
+    817
     """
     stack, _, single = build_stack(layers, film, back, 300.0, cells)
     depth = node_depth(stack)

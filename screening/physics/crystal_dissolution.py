@@ -42,7 +42,7 @@ def melting_point_in_liquid(
     Polyethylene (411 K, 2.9e8 J/m3) in xylene (123 cm3/mol), chi 0.3:
 
     >>> round(float(melting_point_in_liquid(411.0, 2.9e8, 123e-6, 0.3)))
-    387
+    386
     """
     phi = np.asarray(liquid_fraction, dtype=float)
     drive = np.maximum(phi - np.asarray(interaction, dtype=float) * phi**2, 0.0)

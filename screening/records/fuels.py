@@ -60,6 +60,14 @@ def find_fuel(name: str | Mapping[str, Any]) -> Fuel:
     A blend is `name percent, name percent` and totals 100; it may hold pump fuels. Names must match
     exactly, but for case. Results are cached.
 
+    Parameters
+    ----------
+    name : str or mapping
+
+    Returns
+    -------
+    Fuel
+
     Raises
     ------
     UnknownName
@@ -106,5 +114,16 @@ def _parts(named: Sequence[tuple[str, float]]) -> list[tuple[Fuel, float]]:
 
 
 def known_fuels() -> tuple[str, ...]:
-    """Return the names of the curated liquids and of the pump fuels and surrogates."""
+    """Return the names of the curated liquids and of the pump fuels and surrogates.
+
+    Returns
+    -------
+    tuple of str
+        Each is understood by `find_fuel`, which knows the liquids of the open tables as well.
+
+    Examples
+    --------
+    >>> {"ethanol", "petrol E10", "cyclopentanone"} <= set(known_fuels())
+    True
+    """
     return (*pump_fuel_names(), *known_liquids())

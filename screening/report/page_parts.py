@@ -43,8 +43,13 @@ def section(id: str, title: str, *parts: str) -> str:
 
 
 def folded(title: str, *parts: str, opened: bool = False) -> str:
-    """Return parts that a reader opens; on paper they are open."""
-    return f"<details{' open' if opened else ''}><summary>{shown(title)}</summary>{''.join(parts)}</details>"
+    """Return parts that a reader opens; on paper they are open.
+
+    The parts stand beside the fold, not in it, and the style sheet hides them on a screen alone: what is inside a closed
+    fold, many browsers cannot be told to print.
+    """
+    fold = f"<details{' open' if opened else ''}><summary>{shown(title)}</summary></details>"
+    return f'{fold}<div class="fold">{"".join(parts)}</div>'
 
 
 def table(caption: str, head: Sequence[str], rows: Iterable[Sequence[str]]) -> str:

@@ -255,8 +255,8 @@ def test_letters_can_be_read_in_both_themes(name: str, dark: bool) -> None:
 
 def test_paper_gets_all_parts_on_white() -> None:
     style = page_style()
-    printed = style[style.index("@media print") :]
-    assert "details-content" in printed
+    assert "@media screen { details:not([open]) + .fold { display: none; } }" in style, "hidden on a screen alone"
+    assert style.count("display: none") == 3, "that, the head of stacked tables, and on paper what is of no use there"
     assert "@media screen and (prefers-color-scheme: dark)" in style
     assert style.count("prefers-color-scheme") == 1
 
