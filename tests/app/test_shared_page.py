@@ -82,11 +82,7 @@ def test_paper_is_light_whole_and_within_its_width(chromium: Chrome, show: Show)
     assert wide <= inside
     ground = chromium.execute_script("return getComputedStyle(document.body).backgroundColor")
     assert ground == "rgb(255, 255, 255)"
-<<<<<<< HEAD
-    closed = "return [...document.querySelectorAll('details:not([open])')].filter(e => e.offsetParent && e.offsetHeight < 60).length"
-=======
     closed = "return [...document.querySelectorAll('.fold')].filter(e => e.offsetHeight === 0).length"
->>>>>>> 0e5a2fc (Every public function has an example that runs as a test; folds of the page print in every browser; a column that never held anything is gone; lower bounds that were installed and tested)
     assert chromium.execute_script(closed) == 0
     show(688)
     assert chromium.execute_script(closed) > 30
