@@ -84,11 +84,11 @@ def read_gun(reading: float, surface: str, gun_emissivity: float, surroundings: 
     low, high = sorted((float(at_low), float(at_high)))
     advice = []
     if high - low > _WELL_KNOWN:
-        painted = expected_reading(float(typical), gun_emissivity, find_surface(_PAINTED).typical, surroundings)
-        shows = from_si(float(painted), "degC")
+        painted = expected_reading([low, high], gun_emissivity, find_surface(_PAINTED).typical, surroundings)
+        cool, hot = (from_si(float(kelvin), "degC") for kelvin in painted)
         advice = [
             PAINT,
-            f"The painted spot should then read about {shows:.0f} °C at the same setting; if not, trust the spot.",
+            f"It should then read {cool:.0f} to {hot:.0f} °C at the same setting; if not, the surface is not what was named.",
             MIRROR,
         ]
     if high > found.highest_temperature:

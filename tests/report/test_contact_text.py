@@ -42,7 +42,6 @@ def test_cautions_come_from_the_table():
     assert {row.subject for row in soak_test_rows()} == set(SOAK_TEST_TOPICS)
 
 
-
 def test_ranges_carry_the_unit_of_the_value_beside_them():
     document = contact_document(assess_contact("abs", "ethanol"))
     low, high = document["ranges"]["softened_transition_C"]
