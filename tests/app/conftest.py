@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import os
+import re
 import shutil
 import socket
 import subprocess
@@ -16,6 +17,7 @@ from pathlib import Path
 import pytest
 from selenium import webdriver
 from selenium.webdriver.chrome.service import Service
+from visitor import Visitor
 
 ROOT = Path(__file__).parents[2]
 FEW_DRAWS = 10
@@ -29,6 +31,8 @@ from streamlit.web import cli
 sys.argv = ["streamlit", "run", *sys.argv[1:]]
 cli.main()
 """
+# a page entered by its address makes the frame look for its server beneath that page first
+_PROBES = re.compile(r"/_stcore/(host-config|health) - .*\b404\b")
 _NAMES = {"Chromium": ("chromium", "chromium-browser", "google-chrome"), "its driver": ("chromedriver",)}
 
 
@@ -114,3 +118,21 @@ def chromium(tmp_path_factory: pytest.TempPathFactory) -> Iterator[webdriver.Chr
 def address(chromium: webdriver.Chrome, served: Callable[[list[str]], str]) -> str:
     """The address of the app, computing with few draws."""
     return served(["-c", FEW])
+
+
+@pytest.fixture(scope="session")
+def visitor(chromium: webdriver.Chrome, address: str) -> Visitor:
+    """A visitor to the app, whose first ranking is there."""
+    found = Visitor(chromium, address)
+    found.open()
+    return found
+
+
+@pytest.fixture(autouse=True)
+def _no_console_errors(request: pytest.FixtureRequest) -> Iterator[None]:
+    """What the browser's console holds against the app fails the test."""
+    yield
+    if "chromium" in request.fixturenames:
+        entries = request.getfixturevalue("chromium").get_log("browser")
+        severe = [entry["message"] for entry in entries if entry["level"] == "SEVERE"]
+        assert [message for message in severe if not _PROBES.search(message)] == []

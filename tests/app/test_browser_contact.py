@@ -8,7 +8,7 @@ from urllib.parse import parse_qs, urlsplit
 import pytest
 from selenium.webdriver import ActionChains, Chrome
 from selenium.webdriver.common.by import By
-from test_browser import Visitor
+from visitor import Visitor
 
 pytestmark = pytest.mark.browser
 LINK = "contact?material=nbr&fuel=ethanol%2070,%20cyclopentanone%2030"

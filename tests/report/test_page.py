@@ -8,7 +8,7 @@ import re
 from html.parser import HTMLParser
 
 import pytest
-from test_charts import contrast
+from contrast import contrast
 
 from screening import load_case, screen
 from screening.judgement.screening import Screening
