@@ -20,8 +20,6 @@ from screening.records.package import (
     table_names,
 )
 
-FIRST_MATERIAL = "abs"
-
 
 @pytest.fixture
 def folder(tmp_path: Path) -> Path:
@@ -106,9 +104,7 @@ def test_missing_column_is_named(folder: Path) -> None:
 
 
 def test_text_in_a_number_is_named(folder: Path) -> None:
-    _append(
-        folder, "properties", f"{FIRST_MATERIAL},density,1e3,about 1050,1100,kg/m3,20,x,,other,mark_2007,looked up,"
-    )
+    _append(folder, "properties", "abs,density,1e3,about 1050,1100,kg/m3,20,x,,other,mark_2007,looked up,")
     rows = len((folder / "properties.csv").read_text(encoding="utf-8").splitlines())
     with pytest.raises(
         DataError, match=rf"properties\.csv, row {rows}, column typical: is 'about 1050', should be a number"
@@ -116,49 +112,39 @@ def test_text_in_a_number_is_named(folder: Path) -> None:
         load_materials(folder)
 
 
-def test_decimal_comma_is_named(folder: Path) -> None:
-    _append(folder, "properties", f"{FIRST_MATERIAL},crystallinity,0,0,5,1,1,,,,other,mark_2007,looked up,")
-    with pytest.raises(DataError, match="14 cells, should be 13"):
-        load_materials(folder)
-
-
-def test_unknown_material_is_named(folder: Path) -> None:
-    _append(folder, "properties", "peeek,density,1000,1050,1100,kg/m3,20,,,other,mark_2007,looked up,")
-    with pytest.raises(
-        DataError, match=r"column material: is 'peeek', should be a id of materials\.csv \(nearest: peek"
-    ):
-        load_materials(folder)
-
-
-def test_unknown_source_is_named(folder: Path) -> None:
-    _append(folder, "properties", f"{FIRST_MATERIAL},density,1000,1050,1100,kg/m3,20,,,other,hearsay,looked up,")
-    with pytest.raises(DataError, match=r"column source: is 'hearsay', should be a id of sources\.csv"):
-        load_materials(folder)
-
-
-def test_unknown_way_of_reading_is_named(folder: Path) -> None:
-    _append(folder, "properties", f"{FIRST_MATERIAL},density,1000,1050,1100,kg/m3,20,,,other,mark_2007,guessed,")
-    with pytest.raises(
-        DataError, match="column how: is 'guessed', should be one of those described, such as: looked up"
-    ):
-        load_materials(folder)
-
-
-def test_second_main_row_is_named(folder: Path) -> None:
-    _append(folder, "properties", f"{FIRST_MATERIAL},density,1000,1051,1100,kg/m3,20,twin,,main,mark_2007,looked up,")
-    with pytest.raises(DataError, match=f"column use: a second main row of density of {FIRST_MATERIAL}"):
-        load_materials(folder)
-
-
-def test_falling_values_are_named(folder: Path) -> None:
-    _append(folder, "properties", f"{FIRST_MATERIAL},density,1200,1051,1100,kg/m3,20,x,,other,mark_2007,looked up,")
-    with pytest.raises(DataError, match="low 1200, typical 1051, high 1100, should rise from low to high"):
-        load_materials(folder)
-
-
-def test_other_unit_is_named(folder: Path) -> None:
-    _append(folder, "properties", f"{FIRST_MATERIAL},density,1,1.05,1.1,GPa,20,x,,other,mark_2007,looked up,")
-    with pytest.raises(DataError, match="column unit: density in GPa, should be in kg/m3"):
+@pytest.mark.parametrize(
+    ("row", "told"),
+    [
+        ("abs,crystallinity,0,0,5,1,1,,,,other,mark_2007,looked up,", "14 cells, should be 13"),  # a decimal comma
+        (
+            "peeek,density,1000,1050,1100,kg/m3,20,,,other,mark_2007,looked up,",
+            r"column material: is 'peeek', should be a id of materials\.csv \(nearest: peek",
+        ),
+        (
+            "abs,density,1000,1050,1100,kg/m3,20,,,other,hearsay,looked up,",
+            r"column source: is 'hearsay', should be a id of sources\.csv",
+        ),
+        (
+            "abs,density,1000,1050,1100,kg/m3,20,,,other,mark_2007,guessed,",
+            "column how: is 'guessed', should be one of those described, such as: looked up",
+        ),
+        (
+            "abs,density,1000,1051,1100,kg/m3,20,twin,,main,mark_2007,looked up,",
+            "column use: a second main row of density of abs",
+        ),
+        (
+            "abs,density,1200,1051,1100,kg/m3,20,x,,other,mark_2007,looked up,",
+            "low 1200, typical 1051, high 1100, should rise from low to high",
+        ),
+        (
+            "abs,density,1,1.05,1.1,GPa,20,x,,other,mark_2007,looked up,",
+            "column unit: density in GPa, should be in kg/m3",
+        ),
+    ],
+)
+def test_fault_of_a_row_is_named(folder: Path, row: str, told: str) -> None:
+    _append(folder, "properties", row)
+    with pytest.raises(DataError, match=told):
         load_materials(folder)
 
 
