@@ -6,6 +6,7 @@ import streamlit as st
 
 from app import case_state, change_view, compute, prose, shown_units, story_tables, tables, widgets
 from screening.records.cautions import material_cautions
+from screening.report.chart_numbers import MOMENTS, heat_rows
 from screening.report.charts import depth_chart, pressure_chart, warm_up_chart
 from screening.report.contact_rows import EXPOSURE_NAMES
 from screening.report.shortlist_cells import verdict_cell, verdict_of
@@ -29,19 +30,20 @@ if history is not None and story.standing is not None:
         f"{'melts' if melts else 'softens'}. A line ends where half of the draws have burned through."
     )
     st.altair_chart(warm_up_chart(history, unit, melts), width="stretch")
-    moments = story_tables.moments_of(history)
     st.markdown(
         "Median temperature against depth at several moments; the dashed line is where the material "
         f"{'melts' if melts else 'softens'}. A line that starts deeper down shows how far the face has burned back."
     )
-    st.altair_chart(depth_chart(history, moments, unit), width="stretch")
+    st.altair_chart(depth_chart(history, MOMENTS, unit), width="stretch")
     st.markdown(
         "Cylinder pressure that the crown can carry (blue, with the range of 18 in 20 draws) against what it must carry "
         "(orange band): where the blue falls below, it collapses."
     )
     st.altair_chart(pressure_chart(history), width="stretch")
-    tables.show(story_tables.heat_rows(history, moments))
-    st.caption("Medians over the draws; 'gone' is where half of the draws have burned through or the part is used up.")
+    tables.show(heat_rows(history, MOMENTS))
+    st.caption(
+        "Medians, with the range of 18 in 20 draws; 'gone' is where half of the draws have burned through or the part is used up."
+    )
     st.subheader("What would end the run, and when")
     tables.show(story_tables.mechanism_rows(story, result.horizon))
     st.subheader("What would have to change")

@@ -5,10 +5,9 @@ from __future__ import annotations
 import streamlit as st
 
 from app import case_state, change_view, compute, inputs, prose, share, tables, widgets
-from app.story_tables import time_rows
 from screening.judgement.shortlist import leading
 from screening.judgement.wording import duration
-from screening.report.chart_numbers import SHORTEST
+from screening.report.chart_numbers import SHORTEST, time_rows
 from screening.report.charts import lasting_chart
 from screening.report.shortlist_cells import legend
 

@@ -11,7 +11,6 @@ from screening.records.package import data_digest
 from screening.report.contact_charts import uptake_drawing
 from screening.report.contact_rows import (
     EXPOSURE_NAMES,
-    Rows,
     curve_told,
     exposure_rows,
     outcome_cell,
@@ -19,7 +18,7 @@ from screening.report.contact_rows import (
 )
 from screening.report.contact_text import contact_document, contact_sheet, soak_test_rows
 from screening.report.page import page_style
-from screening.report.page_parts import folded, listed, paragraph, section, shown, table
+from screening.report.page_parts import folded, listed, paragraph, row_table, section, shown
 
 
 def headline(story: ContactStory) -> str:
@@ -42,7 +41,7 @@ def contact_page(story: ContactStory) -> str:
             '<meta name="viewport" content="width=device-width,initial-scale=1">',
             f"<title>{title}</title><style>\n{page_style()}</style></head><body>",
             f"<header><h1>{title}</h1>{paragraph(headline(story), 'headline')}</header><main>",
-            section("exposures", "In each exposure", _table("A row an exposure", exposure_rows(story)), *whys),
+            section("exposures", "In each exposure", row_table("A row an exposure", exposure_rows(story)), *whys),
             section("uptake-part", "How much it takes up", paragraph(told), drawn),
             section("spheres", "How near they are", _spheres(story)),
             _seen("seen", "What was seen of this very pair", story.seen),
@@ -62,11 +61,7 @@ def _spheres(story: ContactStory) -> str:
     why = paragraph(f"It rests on {story.stand_in}.") if story.stand_in else ""
     if not rows:
         return paragraph("No sphere of it or of a near polymer is published, or the liquid's place is not known.")
-    return _table("A row a published sphere", rows) + why
-
-
-def _table(caption: str, rows: Rows) -> str:
-    return table(caption, list(rows[0]), [list(row.values()) for row in rows])
+    return row_table("A row a published sphere", rows) + why
 
 
 def _seen(id: str, title: str, texts: Sequence[str]) -> str:

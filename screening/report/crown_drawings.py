@@ -2,13 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Iterable, Sequence
+from collections.abc import Sequence
 
 import numpy as np
 import pandas as pd
 
 from screening.judgement.story import Story
-from screening.judgement.wording import celsius, duration
 from screening.report.chart_numbers import (
     COOL,
     FACE,
@@ -18,7 +17,7 @@ from screening.report.chart_numbers import (
     WARM,
     degrees,
     depth_rows,
-    nearest_times,
+    span,
     telling_moments,
     warm_up_rows,
 )
@@ -117,34 +116,11 @@ def _labels(curves: Sequence[Points], texts: Sequence[str]) -> list[str]:
     return letters
 
 
-def heat_rows(story: Story) -> list[tuple[str, ...]]:
-    """Return the numbers beside the drawings: a row a moment, from face to what the crown carries."""
-    history, standing = story.history, story.standing
-    assert history is not None
-    assert standing is not None
-    return [
-        (
-            duration(float(history.times[i])),
-            _span(history.surface[:, i]),
-            _span(history.back[:, i]),
-            f"{1e3 * history.softened_depth[1, i]:.1f} mm",
-            f"{history.limit_pressure[1, i] / 1e5:.0f} bar",
-            f"{history.load[1] / 1e5:.0f} bar",
-        )
-        for i in nearest_times(history, telling_moments(standing.median))
-    ]
-
-
-def _span(kelvin: Iterable[float]) -> str:
-    low, middle, high = (celsius(float(value)) for value in kelvin)
-    return f"{middle} ({low.removesuffix(' °C')} to {high})"
-
-
 def _softening(story: Story) -> str:
     assert story.history is not None
     low, middle, high = story.history.softening
     word = "melts" if story.material.morphology == "semicrystalline" else "softens"
-    return f"It {word} at about {_span((low, middle, high))}, the grey band."
+    return f"It {word} at about {span((low, middle, high))}, the grey band."
 
 
 def _temperatures(story: Story, shown: np.ndarray) -> Axis:

@@ -18,7 +18,8 @@ from screening.records.package import data_digest, read_rows
 from screening.records.sources import Source, load_sources
 from screening.report.case_rows import case_rows, digits, unit_sign
 from screening.report.document import values_taken
-from screening.report.page_parts import folded, listed, paragraph, section, table
+from screening.report.fuel_rows import compared
+from screening.report.page_parts import folded, listed, paragraph, row_table, section, table
 
 MEMORY = "handbook, from memory"
 _SOURCED = 3
@@ -40,26 +41,10 @@ def case_section(result: Screening) -> str:
         "case",
         "The case",
         table("Inputs, and the range each is counted with (5th to 95th percentile)", ("input", "given", "counted with"), rows),
-        table("The fuel beside the reference fuel", ("", result.case.fuel.name, result.case.reference_fuel.name), _fuels(result)),
+        row_table("The fuel beside the reference fuel", compared(result.case.fuel, result.case.reference_fuel)),
         table("The engine as computed", ("", "5th percentile", "median", "95th percentile"), _gas(result)),
         paragraph(result.evidence.told) if result.evidence is not None else "",
     )  # fmt: skip
-
-
-def _fuels(result: Screening) -> list[tuple[str, ...]]:
-    shown = (
-        ("air_fuel_ratio", "air it needs [kg/kg]", "1", 1.0, 2),
-        ("lower_heating_value", "lower heating value [MJ/kg]", "1", 1e-6, 1),
-        ("energy_per_volume", "energy [MJ/L]", "1", 1e-9, 1),
-        ("latent_heat", "heat of vaporisation [kJ/kg]", "1", 1e-3, 0),
-        ("flash_point", "flash point [°C]", "degC", 1.0, 0),
-    )
-    rows = []
-    for name, label, unit, factor, places in shown:
-        values = (getattr(fuel, name) for fuel in (result.case.fuel, result.case.reference_fuel))
-        told = ("unknown" if v is None else f"{factor * from_si(v, unit):.{places}f}" for v in values)
-        rows.append((label, *told))
-    return rows
 
 
 def _gas(result: Screening) -> list[tuple[str, ...]]:

@@ -6,10 +6,10 @@ from screening.judgement.printability import CANNOT
 from screening.judgement.screening import Screening
 from screening.judgement.shortlist import leading
 from screening.judgement.story import Story
-from screening.judgement.wording import duration
-from screening.report.crown_drawings import depth_svg, heat_rows, warm_up_svg
+from screening.report.chart_numbers import heat_rows, telling_moments, time_rows
+from screening.report.crown_drawings import depth_svg, warm_up_svg
 from screening.report.measure_next import measure_rows
-from screening.report.page_parts import folded, listed, paragraph, section, table
+from screening.report.page_parts import folded, listed, paragraph, row_table, section
 from screening.report.shortlist_cells import legend, verdict_cell, verdict_of
 from screening.report.shortlist_table import shortlist_table
 from screening.report.time_bars import time_bars_svg
@@ -40,11 +40,7 @@ def times_section(result: Screening) -> str:
     stories = [story for story in result.stories.values() if story.standing is not None]
     if not stories:
         return ""
-    rows = [
-        (s.material.name, *(duration(v, result.horizon) for v in (t.plan_for, t.median, t.late)))
-        for s in stories
-        if (t := s.standing) is not None
-    ]
+    rows = time_rows(stories, result.horizon)
     return section(
         "times",
         "How long each lasts",
@@ -53,9 +49,8 @@ def times_section(result: Screening) -> str:
             "outlasts; the mark is the median. Bars are cut at the ends of the axis."
         ),
         time_bars_svg(stories, result.case.operation.target_run, result.horizon),
-        folded("The same numbers as a table", table("Times to the end", ("material", "5th percentile", "median",
-                                                    "95th percentile"), rows)),
-    )  # fmt: skip
+        folded("The same numbers as a table", row_table("Times to the end", rows)),
+    )
 
 
 def reasons_section(result: Screening) -> str:
@@ -80,9 +75,9 @@ def _told(story: Story, opened: bool) -> str:
 def heat_section(result: Screening) -> str:
     """Return the crown's temperature of the leading material, drawn and in numbers."""
     story = next(iter(leading(result.stories)), None)
-    if story is None or story.history is None:
+    if story is None or story.history is None or story.standing is None:
         return ""
-    head = ("after", "gas-side face", "underside", "softened", "carries", "must carry")
+    rows = heat_rows(story.history, telling_moments(story.standing.median))
     return section(
         "heat",
         f"How the crown warms: {story.material.name}",
@@ -93,7 +88,7 @@ def heat_section(result: Screening) -> str:
         warm_up_svg(story),
         paragraph("Median temperature through the crown at several moments."),
         depth_svg(story),
-        table("Medians, with the range of 18 in 20 draws", head, heat_rows(story)),
+        row_table("Medians, with the range of 18 in 20 draws", rows),
     )
 
 
@@ -101,10 +96,9 @@ def measure_section(result: Screening) -> str:
     """Return what would narrow the leading materials' ranges, and with which tool."""
     parts = []
     for story in leading(result.stories)[:1]:
-        rows = [tuple(row.values()) for row in measure_rows(story)]
-        head = ("input", "share of the spread", "narrows the range by", "measure it with")
+        rows = measure_rows(story)
         parts.append(
-            table(f"What is not known and moves the time of {story.material.name} most", head, rows)
+            row_table(f"What is not known and moves the time of {story.material.name} most", rows)
             if rows
             else paragraph(f"Of {result.draws} draws, no single input stands out from chance; more draws tell more.")
         )

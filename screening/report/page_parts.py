@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import re
-from collections.abc import Iterable, Sequence
+from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 
 _JOINED = re.compile(r"(?<=\d) (?=(?:%|°C|°F|s|min|h|mm|bar|cc|mL|K)(?!\w))|(?<=[○◔◐◑◕●✕]) ")
@@ -64,6 +64,11 @@ def table(caption: str, head: Sequence[str], rows: Iterable[Sequence[str]]) -> s
         f'<thead role="rowgroup"><tr role="row">{heads}</tr></thead>'
         f'<tbody role="rowgroup">{"".join(body)}</tbody></table>'
     )
+
+
+def row_table(caption: str, rows: Sequence[Mapping[str, str]]) -> str:
+    """Return a table of rows by the heading of their columns; there is at least one row."""
+    return table(caption, list(rows[0]), [list(row.values()) for row in rows])
 
 
 def _cell(text: str, label: str, names_row: bool) -> str:

@@ -110,27 +110,6 @@ def test_ordinary_sentences_stay_as_they_are() -> None:
         assert prose.plain(sentence) == sentence
 
 
-@pytest.fixture
-def used_up(result: Screening) -> Screening:
-    story = result.material("abs")
-    assert story.history is not None
-    history = replace(
-        story.history,
-        surface=np.full_like(story.history.surface, np.nan),
-        back=np.full_like(story.history.back, np.nan),
-    )
-    return replace(result, stories={"abs": replace(story, history=history)})
-
-
-def test_a_crown_that_is_used_up_is_gone(used_up: Screening) -> None:
-    history = used_up.material("abs").history
-    assert history is not None
-    for row in story_tables.heat_rows(history, [1, 10]):
-        assert row["face"] == row["underside"] == row["softened"] == "gone"
-        assert row["carries"] == "nothing"
-        assert "unknown" not in row.values()
-
-
 def test_mechanisms_stand_soonest_first(result: Screening) -> None:
     rows = story_tables.mechanism_rows(result.material("abs"), result.horizon)
     assert len(rows) == len(result.material("abs").times)
