@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+
 import numpy as np
 
 from screening.judgement.case import Case
@@ -13,6 +15,7 @@ from screening.judgement.gas_side import GasSide
 from screening.judgement.polymer import Polymer, draw_polymer, missing_values
 from screening.judgement.ranking import life_of
 from screening.judgement.run import SHOWN, PartRun, run_polymer
+from screening.judgement.sensitivity import IndexArray
 from screening.judgement.story import Story
 from screening.judgement.story_making import Gathered, polymer_story, unknown_story
 from screening.physics.fit import diameter_range
@@ -52,8 +55,8 @@ class OneMaterial:
         until = np.minimum(life_of(done.times)[few], self.case.operation.target_run)
         return land_sizes(self.case, conditions.taken(few), polymer.taken(few), done.heat, until)
 
-    def story(self) -> Story:
-        """Return what came out, when all parts have been run."""
+    def story(self, orders: Mapping[str, IndexArray]) -> Story:
+        """Return what came out, when all parts have been run; `orders` are those of the conditions."""
         if self.missing:
             return unknown_story(self.case, self.material, self.missing)
-        return polymer_story(self.case, self.conditions, self._polymer, self._gathered, self._size)
+        return polymer_story(self.case, self.conditions, self._polymer, self._gathered, self._size, orders)

@@ -26,6 +26,7 @@ from screening.judgement.one_material import OneMaterial
 from screening.judgement.plausibility import Implausible, implausibilities
 from screening.judgement.polymer import case_material
 from screening.judgement.run import horizon_of, run_metal
+from screening.judgement.sensitivity import input_orders
 from screening.judgement.shortlist import ranked, shortlist_frame
 from screening.judgement.story import Story
 from screening.judgement.story_making import Gathered, baseline_story
@@ -167,7 +168,9 @@ def screen(
             gathered.add(run_metal(case, own, gas, metal))
             _run_all(pool, lines, part, own, gas, _within(tell, number, len(parts)))
         tell(1.0, "Judging")
-        stories = list(pool.map(OneMaterial.story, lines))
+        # names with a dot are the metals' values
+        orders = input_orders({name: value for name, value in conditions.values.items() if "." not in name})
+        stories = list(pool.map(lambda line: line.story(orders), lines))
     gas_summary = {name: np.concatenate([part[name] for part in numbers]) for name in numbers[0]}
     gas_summary["head_surface"] = conditions["head_surface"]
     return Screening(

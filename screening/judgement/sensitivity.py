@@ -6,9 +6,11 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy import stats
 
 FloatArray = np.ndarray
+IndexArray = NDArray[np.int64]
 _BINS = 10
 
 
@@ -56,7 +58,16 @@ def tellable_share(draws: int) -> float:
     return float(stats.chi2.ppf(0.999, _BINS - 1) - (_BINS - 1)) / draws
 
 
-def influences(life: FloatArray, inputs: Mapping[str, FloatArray], horizon: float) -> tuple[Influence, ...]:
+def input_orders(inputs: Mapping[str, FloatArray]) -> dict[str, IndexArray]:
+    """Return the draws of each input from its lowest value up, (n_draw,); one that does not vary is left out."""
+    return {
+        name: np.argsort(value, kind="stable")
+        for name, value in inputs.items()
+        if np.all(np.isfinite(value)) and np.ptp(value) > 0
+    }
+
+
+def influences(life: FloatArray, orders: Mapping[str, IndexArray], horizon: float) -> tuple[Influence, ...]:
     """Return the inputs by their share of the spread of log time, largest first.
 
     The share is the correlation ratio of log time on the input in ten bins of equal count (the first-order index of
@@ -67,8 +78,8 @@ def influences(life: FloatArray, inputs: Mapping[str, FloatArray], horizon: floa
     ----------
     life : (n_draw,)
         [s]; times beyond `horizon` count as the horizon.
-    inputs : mapping of (n_draw,)
-        The draws of each input; one that does not vary is left out.
+    orders : mapping of (n_draw,)
+        From `input_orders`, of each input that varies.
     horizon : float
         [s]
 
@@ -91,13 +102,11 @@ def influences(life: FloatArray, inputs: Mapping[str, FloatArray], horizon: floa
     total = float(target.var())
     if np.ptp(target) == 0 or life.size < 5 * _BINS:
         return ()
+    edges = -(-np.arange(_BINS + 1) * life.size // _BINS)
+    counts = np.diff(edges)
     found = []
-    for name, value in inputs.items():
-        if not np.all(np.isfinite(value)) or np.ptp(value) == 0:
-            continue
-        bins = np.minimum(np.argsort(np.argsort(value, kind="stable"), kind="stable") * _BINS // life.size, _BINS - 1)
-        counts = np.bincount(bins, minlength=_BINS)
-        means = np.bincount(bins, weights=target, minlength=_BINS) / counts
+    for name, order in orders.items():
+        means = np.add.reduceat(target[order], edges[:-1]) / counts
         between = float(np.sum(counts * (means - target.mean()) ** 2) / life.size)
         noise = (_BINS - 1) / life.size * (total - between)
         share = float(np.clip((between - noise) / total, 0, 1))

@@ -4,6 +4,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, field
+from functools import lru_cache
+from types import MappingProxyType
 
 import numpy as np
 
@@ -16,7 +18,7 @@ from screening.judgement.printability import judge_printability
 from screening.judgement.ranking import life_of, standing
 from screening.judgement.reasons import baseline_reasons, polymer_reasons, unknown_reasons
 from screening.judgement.run import SHOWN, PartRun, horizon_of
-from screening.judgement.sensitivity import influences
+from screening.judgement.sensitivity import IndexArray, influences, input_orders
 from screening.judgement.story import QUANTILES, CrownHistory, Story
 from screening.records.materials import Material
 
@@ -88,15 +90,14 @@ def polymer_story(
     polymer: Polymer,
     run: Gathered,
     size: tuple[float, float, float],
+    orders: Mapping[str, IndexArray],
 ) -> Story:
-    """Return the story of a material that was run."""
+    """Return the story of a material that was run; `orders` are those of the conditions, see `input_orders`."""
     times = run.joined()
     life = life_of(times)
     place = standing(times, case.operation.target_run)
-    # names with a dot are the metals' values
-    inputs = {name: value for name, value in conditions.values.items() if "." not in name}
-    inputs |= {f"{polymer.material.id}.{name}": value for name, value in polymer.values.items()}
-    contacts = contacts_of(case, polymer.material)
+    own = input_orders({f"{polymer.material.id}.{name}": value for name, value in polymer.values.items()})
+    contacts = contacts_of(case, polymer.material.id)
     printability = judge_printability(polymer.material, case.printer)
     reasons = polymer_reasons(case, polymer, place, times, run, contacts, printability, conditions["start_lasts"])
     return Story(
@@ -109,7 +110,7 @@ def polymer_story(
         contacts=contacts,
         fit=fit_advice(case, conditions, polymer, size, run.land_sizes, contacts),
         reasons=reasons,
-        influences=influences(life, inputs, horizon_of(case)),
+        influences=influences(life, {**orders, **own}, horizon_of(case)),
         missing=(),
     )
 
@@ -123,7 +124,7 @@ def unknown_story(case: Case, material: Material, missing: tuple[str, ...]) -> S
         times={},
         history=None,
         printability=judge_printability(material, case.printer),
-        contacts=contacts_of(case, material),
+        contacts=contacts_of(case, material.id),
         fit=None,
         reasons=unknown_reasons(material, missing),
         influences=(),
@@ -152,6 +153,8 @@ def baseline_story(case: Case, metal: Material, run: Gathered) -> Story:
     )
 
 
-def contacts_of(case: Case, material: Material) -> dict[str, Contact]:
-    """Return what the fuel does to a material, by exposure."""
-    return {exposure: assess_contact(material.id, case.fuel, exposure=exposure, case=case) for exposure in EXPOSURES}
+@lru_cache(maxsize=512)
+def contacts_of(case: Case, material_id: str) -> Mapping[str, Contact]:
+    """Return what the fuel does to a material, by exposure; kept, as it is the same for any number of draws."""
+    found = {exposure: assess_contact(material_id, case.fuel, exposure=exposure, case=case) for exposure in EXPOSURES}
+    return MappingProxyType(found)

@@ -6,13 +6,13 @@ import numpy as np
 import pytest
 
 from screening.judgement.sampling import stratified
-from screening.judgement.sensitivity import influences
+from screening.judgement.sensitivity import influences, input_orders
 
 N = 8000
 
 
 def _shares(log_life: np.ndarray, inputs: dict[str, np.ndarray]) -> dict[str, float]:
-    found = influences(np.exp(log_life), inputs, horizon=1e30)
+    found = influences(np.exp(log_life), input_orders(inputs), horizon=1e30)
     return {influence.name: influence.share_of_spread for influence in found}
 
 
@@ -51,7 +51,7 @@ def test_noise_is_not_taken_for_influence() -> None:
 def test_narrowing_what_measures_it_and_what_is_left_out() -> None:
     value = np.random.default_rng(2).normal(size=N)
     inputs = {"speed": value, "peek.density": value, "fixed": np.ones(N), "gap": np.where(value > 0, value, np.nan)}
-    found = {influence.name: influence for influence in influences(np.exp(value), inputs, 1e30)}
+    found = {influence.name: influence for influence in influences(np.exp(value), input_orders(inputs), 1e30)}
     assert set(found) == {"speed", "peek.density"}
     speed = found["speed"]
     assert speed.narrowing == pytest.approx(1 - np.sqrt(1 - speed.share_of_spread))
@@ -61,7 +61,7 @@ def test_narrowing_what_measures_it_and_what_is_left_out() -> None:
 
 def test_horizon_and_too_few_draws() -> None:
     value = np.random.default_rng(3).normal(size=200)
-    assert influences(np.full(200, np.inf), {"x": value}, 3600.0) == ()
-    assert influences(np.exp(value[:40]), {"x": value[:40]}, 3600.0) == ()
+    assert influences(np.full(200, np.inf), input_orders({"x": value}), 3600.0) == ()
+    assert influences(np.exp(value[:40]), input_orders({"x": value[:40]}), 3600.0) == ()
     life = np.where(value > 0, np.inf, 10.0)
-    assert influences(life, {"x": value}, 3600.0)[0].share_of_spread > 0.85  # the middle bin holds both
+    assert influences(life, input_orders({"x": value}), 3600.0)[0].share_of_spread > 0.85  # the middle bin holds both

@@ -12,7 +12,7 @@ import pytest
 
 from screening import load_case, screen
 from screening.judgement.screening import Screening
-from screening.judgement.sensitivity import influences, tellable_share
+from screening.judgement.sensitivity import influences, input_orders, tellable_share
 from screening.records.assumptions import load_assumptions
 from screening.records.package import table_digests
 from screening.report.measure_next import measure_rows, plain_name
@@ -109,7 +109,7 @@ def test_influences_no_larger_than_chance_are_not_told(result: Screening) -> Non
     """Simulation: of inputs that do nothing, one in a thousand passes."""
     generator = np.random.default_rng(3)
     noise = {f"{i}": generator.random(200) for i in range(2000)}
-    shares = [i.share_of_spread for i in influences(np.exp(generator.normal(size=200)), noise, 1e6)]
+    shares = [i.share_of_spread for i in influences(np.exp(generator.normal(size=200)), input_orders(noise), 1e6)]
     passed = sum(share >= tellable_share(200) for share in shares)
     assert passed <= 8
     assert sum(share >= tellable_share(200) / 2 for share in shares) > 20
