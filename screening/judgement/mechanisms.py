@@ -71,12 +71,8 @@ def carried_temperature(heat: CrownHeat, few: slice) -> FloatArray:
 
 
 def first_reached(heat: CrownHeat, excess: FloatArray) -> FloatArray:
-    """Return when `excess` (n_time, n_draw) first is 0 or more, inf where it is not within what was followed.
-
-    The last look at a draw that was not followed to the end is left out: rates are not known there.
-    """
-    stop = np.where(heat.followed < heat.times[-1], heat.followed, np.inf)
-    return first_crossing(heat.times, np.where(heat.times[:, None] >= stop, -np.inf, excess))
+    """Return when `excess` (n_time, n_draw) first is 0 or more, inf where it is not within what was followed."""
+    return first_crossing(heat.times, np.where(heat.times[:, None] > heat.followed, -np.inf, excess))
 
 
 def crown_plate(draws: Conditions) -> Plate:
@@ -85,29 +81,38 @@ def crown_plate(draws: Conditions) -> Plate:
 
 
 def collapse(
-    draws: Conditions, stack: CrownStack, heat: CrownHeat, load: Load, lost: FloatArray | float, among: ArrayLike = True
+    draws: Conditions,
+    stack: CrownStack,
+    heat: CrownHeat,
+    load: Load,
+    lost: FloatArray | float,
+    carried_until: ArrayLike = -np.inf,
 ) -> FloatArray:
     """Return when the limit pressure of the plate falls to the load, at the start or running.
 
-    `lost` (n_draw,) [m] is the depth that carries nothing from the start; only draws `among` are looked at, the others
-    are 0.
+    `lost` (n_draw,) [m] is the depth that carries nothing from the start. What has been found to carry its load
+    `carried_until` [s] (n_draw,) is not asked up to there again.
     """
     # a hair more than is gone, so that no cell of a crown that is used up is left over by rounding
     plate, gone = crown_plate(draws), heat.recession * (1 + 1e-9) + lost
     layer, bonded = stack.cell_layer(heat.depth), len(stack.layers) == 1
     curves = list(stack.curves)
+    carried = np.broadcast_to(carried_until, draws.n_draw)
 
-    def against(pressure: FloatArray, wanted: ArrayLike, levels: slice) -> FloatArray:
+    def against(pressure: FloatArray, carried: FloatArray, levels: slice) -> FloatArray:
         section = Section(layer=layer, recession=gone[levels], bonded=bonded)
         times, field = heat.times[levels], heat.temperature[levels]
-        asked = np.where(wanted, pressure, np.inf)  # nothing carries it, which is soon found
-        return crown_collapse_time(times, heat.depth, field, curves, plate, asked, section, heat.followed)
+        return crown_collapse_time(
+            times, heat.depth, field, curves, plate, pressure, section, heat.followed, carried_until=carried
+        )
 
-    lasts = draws["start_lasts"]
-    opening = slice(0, int(np.searchsorted(heat.times, np.max(lasts))) + 1)
-    starting = against(load.starting_flow, among, opening)
+    lasts, starting = draws["start_lasts"], np.full(draws.n_draw, np.inf)
+    open_still = carried < lasts
+    if np.any(open_still):
+        opening = slice(0, int(np.searchsorted(heat.times, np.max(lasts))) + 1)
+        starting = against(load.starting_flow, np.where(open_still, carried, np.inf), opening)
     ended = starting < lasts
-    return np.where(ended, starting, against(load.running, ~ended, slice(None)))
+    return np.where(ended, starting, against(load.running, np.where(ended, np.inf, carried), slice(None)))
 
 
 def cracking(draws: Conditions, polymer: Polymer, stack: CrownStack, load: Load) -> FloatArray:
@@ -177,10 +182,9 @@ def decomposition(draws: Conditions, gas: GasSide, polymer: Polymer, heat: Crown
     """Return when the gas given off outweighs a share of the fuel, or the crown is used up."""
     area = np.pi / 4 * draws["bore"] ** 2
     gasified = polymer["density"] * draws["solid_share"] * area * (1 - polymer.char_yield)
-    flow = np.gradient(heat.recession, heat.times, axis=0) * gasified
-    excess = flow / gas.fuel_flow - draws["pyrolysis_share_limit"]
+    outweighs = heat.time_to_recede_at(draws["pyrolysis_share_limit"] * gas.fuel_flow / gasified)
     used_up = heat.recession - 0.98 * draws["crown_thickness"]
-    return np.minimum(first_reached(heat, excess), first_reached(heat, used_up))
+    return np.minimum(outweighs, first_reached(heat, used_up))
 
 
 def letting_go(draws: Conditions, polymer: Polymer, stack: CrownStack, heat: CrownHeat) -> FloatArray:

@@ -47,6 +47,7 @@ class History(NamedTuple):
     temperature: np.ndarray  # (n_time, n_depth, n_draw) [K]
     faces: np.ndarray  # (n_time, 2, n_draw) gas face and face beneath [K]
     energy: np.ndarray  # (n_time, 5, n_draw) in, out beneath, to the rings, stored, lost with the polymer [J/m2]
+    speed: np.ndarray  # (n_time, n_draw) of the receding face [m/s]
 
 
 class Arrival(NamedTuple):

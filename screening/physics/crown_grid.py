@@ -14,7 +14,7 @@ from screening.physics.crown_arrays import March
 
 Floats = NDArray[np.float64]
 
-GRADING = 4.0
+GRADING = 2.5
 """ln(width of the coarsest cell / width of the finest) within a layer, in the limit of many cells."""
 FINEST_OF_A_LAYER = 12
 """Cells that every layer gets at least, when the number for the whole stack is given."""
@@ -49,7 +49,7 @@ def share_cells(cells: int | Sequence[int], layers: int) -> tuple[int, ...]:
 def cell_edges(cells: int, fine_above: bool, fine_below: bool) -> Floats:
     """Return edges of the cells of one layer as shares of its thickness, `(cells + 1,)`.
 
-    Widths fall off exponentially towards a fine end, by e^4 in all; with two fine ends towards both, from the
+    Widths fall off exponentially towards a fine end, by e^2.5 in all; with two fine ends towards both, from the
     middle. A smooth map of an even grid, so that the scheme stays of second order on refinement.
     """
     even = np.linspace(0.0, 1.0, cells + 1)

@@ -8,6 +8,7 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from screening.physics.crown_arrays import History
+from screening.physics.first_crossing import first_crossing
 
 Floats = NDArray[np.float64]
 
@@ -43,6 +44,7 @@ class CrownHeat:
         `(n_time[, n_draw])` [K]
     back_temperature : of the face beneath, same shape [K]
     recession : polymer gone from the top layer [m], same shape
+    recession_speed : [m/s], same shape; 0 once the top layer is consumed
     consumed_at : when the top layer was consumed, inf if never, `()` or `(n_draw,)` [s]
     followed : the last of `times` at which the draw is known; all is NaN after it, same shape [s]
     energy_in, energy_out, energy_ring, energy_stored : through the gas face (what char and decomposition take
@@ -58,6 +60,7 @@ class CrownHeat:
     surface_temperature: Floats
     back_temperature: Floats
     recession: Floats
+    recession_speed: Floats
     consumed_at: Floats
     followed: Floats
     energy_in: Floats
@@ -81,8 +84,8 @@ class CrownHeat:
     ) -> CrownHeat:
         """Return the result from what the kernels wrote, without the axis of draws if there are none."""
         even = bool(np.all(depth == depth[:, :1]))
-        rows = history.faces, recession, history.energy
-        faces, recession, energy = (part[..., 0] if single else part for part in rows)
+        rows = history.faces, recession, history.speed, history.energy
+        faces, recession, speed, energy = (part[..., 0] if single else part for part in rows)
         return cls(
             times=times,
             depth=depth[:, 0] if even else depth,
@@ -90,6 +93,7 @@ class CrownHeat:
             surface_temperature=faces[:, 0],
             back_temperature=faces[:, 1],
             recession=recession,
+            recession_speed=speed,
             consumed_at=consumed[0] if single else consumed,
             followed=followed[0] if single else followed,
             energy_in=energy[:, 0],
@@ -169,6 +173,25 @@ class CrownHeat:
         reached = np.where(passed.any(axis=0), np.where(passed[0], 0.0, crossing), np.inf)
         reached = np.where(unknown, np.nan, reached)
         return reached if not single or wanted.size > 1 else reached[0]
+
+    def time_to_recede_at(self, speed: ArrayLike) -> Floats:
+        """Return when the gas face first recedes as fast as `speed` [m/s], `()` or `(n_draw,)` [s]; inf if not seen to.
+
+        Once the face is held, what it conducts away lags behind by the square root of the time since, so the speed grows
+        like that: up to the first look after, the depth gone by then, 2/3 of speed times time, tells how long it has
+        been. Later straight over log t. NaN where the speed is.
+        """
+        limit = np.atleast_1d(np.asarray(speed, dtype=np.float64))
+        gone, fast = (row.reshape(self.times.size, -1) for row in (self.recession, self.recession_speed))
+        late = self.times[:, None] > np.atleast_1d(self.followed)
+        found = first_crossing(self.times, np.where(late, -np.inf, fast - limit))
+        first = np.argmax(gone > 0, axis=0)
+        depth, pace = (np.take_along_axis(row, first[None], axis=0)[0] for row in (gone, fast))
+        since = 1.5 * depth / np.where(pace > 0, pace, np.inf)
+        since = np.minimum(since, self.times[first] - self.times[np.maximum(first - 1, 0)])
+        early = self.times[first] - since * (1 - (limit / np.where(pace > 0, pace, np.inf)) ** 2)
+        found = np.where((pace >= limit) & (first > 0), early, found)
+        return found if self.recession.ndim == 2 or limit.size > 1 else found[0]
 
 
 @dataclass(frozen=True)

@@ -67,49 +67,51 @@ def _flows(stack, temperature, flow):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _write_temperature(stack, low, temperature, out):  # type: ignore[no-untyped-def]
+def _write_temperature(stack, columns, temperature, out):  # type: ignore[no-untyped-def]
     """Fill `out` (n_depth, n_draw) with faces, cells and both sides of each interface."""
     n_cell = stack.layer.size
     node = 0
     for i in range(n_cell + 2):
         for d in range(temperature.shape[1]):
-            out[node, low + d] = temperature[i, d]
+            out[node, columns[d]] = temperature[i, d]
         node += 1
         if 0 < i < n_cell and stack.layer[i] != stack.layer[i - 1]:
             for d in range(temperature.shape[1]):
                 flux = stack.link[i, d] * (temperature[i, d] - temperature[i + 1, d])
-                out[node, low + d] = temperature[i, d] - flux * stack.half[i - 1, d]
-                out[node + 1, low + d] = temperature[i + 1, d] + flux * stack.half[i, d]
+                out[node, columns[d]] = temperature[i, d] - flux * stack.half[i - 1, d]
+                out[node + 1, columns[d]] = temperature[i + 1, d] + flux * stack.half[i, d]
             node += 2
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _write(stack, low, k, weights, states, heats, totals, history):  # type: ignore[no-untyped-def]
+def _write(stack, columns, k, weights, states, heats, totals, history):  # type: ignore[no-untyped-def]
     """Write down one look: the state blended from the beginning, the stage and the end of the step."""
     a, b, c = weights
     n_cell = stack.layer.size
     blend = a * states[0] + b * states[1] + c * states[2]
-    _write_temperature(stack, low, blend, history.temperature[k])
+    _write_temperature(stack, columns, blend, history.temperature[k])
     energy = history.energy[k]
     for d in range(blend.shape[1]):
-        history.faces[k, 0, low + d] = blend[0, d]
-        history.faces[k, 1, low + d] = blend[n_cell + 1, d]
+        history.faces[k, 0, columns[d]] = blend[0, d]
+        history.faces[k, 1, columns[d]] = blend[n_cell + 1, d]
         for i in range(3):
-            energy[i, low + d] = a * totals[0][i, d] + b * totals[1][i, d] + c * totals[2][i, d]
-        energy[3, low + d] = 0.0
-        energy[4, low + d] = 0.0
+            energy[i, columns[d]] = a * totals[0][i, d] + b * totals[1][i, d] + c * totals[2][i, d]
+        energy[4, columns[d]] = 0.0
+    stored = np.zeros(blend.shape[1])
     for i in range(n_cell):
         for d in range(blend.shape[1]):
-            energy[3, low + d] += a * heats[0][i, d] + b * heats[1][i, d] + c * heats[2][i, d]
+            stored[d] += a * heats[0][i, d] + b * heats[1][i, d] + c * heats[2][i, d]
+    for d in range(blend.shape[1]):
+        energy[3, columns[d]] = stored[d]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _watch(arrival, low, begin, step, states, heats, totals):  # type: ignore[no-untyped-def]
+def _watch(arrival, columns, begin, step, states, heats, totals):  # type: ignore[no-untyped-def]
     """Keep the state in which a gas face first gets to its onset; return how many draws have not yet got there."""
     awaited = 0
     old, middle, new = states
     for d in range(old.shape[1]):
-        column, onset = low + d, arrival.onset[low + d]
+        column, onset = columns[d], arrival.onset[columns[d]]
         if arrival.time[column] < np.inf:
             continue
         if not new[0, d] >= onset:
@@ -170,8 +172,25 @@ def _extrapolate(old, past, factor, out):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def march_block(stack, march, straight, low, history, arrival):  # type: ignore[no-untyped-def]
-    """March a block of draws through all steps; write their history from the column `low` on.
+def heating_left(stack, onset):  # type: ignore[no-untyped-def]
+    """Return what the gas gives a face at its onset, less what the crown then passes on when settled [W/m2], `(n_draw,)`.
+
+    The more, the sooner a draw gets to its onset; below 0 it does not. Rings and what lies in between are left out: it
+    only serves to put like with like.
+    """
+    left = np.empty(onset.size)
+    for d in range(onset.size):
+        resistance = 0.0
+        for i in range(stack.link.shape[0]):
+            resistance += 1.0 / stack.link[i, d]
+        flux, _ = film_flux(stack.film, d, onset[d])
+        left[d] = flux - (onset[d] - stack.back[1, d]) / (resistance + 1.0 / stack.back[0, d])
+    return left
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def march_block(stack, march, straight, columns, history, arrival):  # type: ignore[no-untyped-def]
+    """March a block of draws through all steps; write their history into their `columns`.
 
     Stops when every draw's face has come to its onset: what is left of the history is then another kernel's.
     """
@@ -202,8 +221,8 @@ def march_block(stack, march, straight, low, history, arrival):  # type: ignore[
         _add_up(step, (old_flow, middle_flow, new_flow), totals)
         states, heats = (old, middle, new), (old_heat, middle_heat, new_heat)
         for k in range(march.first[n], march.first[n + 1]):
-            _write(stack, low, k, blend_weights(march.share[k]), states, heats, totals, history)
-        if _watch(arrival, low, now, step, states, heats, totals) == 0:
+            _write(stack, columns, k, blend_weights(march.share[k]), states, heats, totals, history)
+        if _watch(arrival, columns, now, step, states, heats, totals) == 0:
             break
         for i in range(n_cell):
             for d in range(count):
@@ -217,17 +236,17 @@ def march_block(stack, march, straight, low, history, arrival):  # type: ignore[
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def steady_block(stack, low, out, flow):  # type: ignore[no-untyped-def]
-    """Find the state in which nothing changes, of a block of draws; write it from the column `low` on."""
+def steady_block(stack, columns, out, flow):  # type: ignore[no-untyped-def]
+    """Find the state in which nothing changes, of a block of draws; write it into their `columns`."""
     n_cell, count = stack.layer.size, stack.initial.size
     temperature = np.empty((n_cell + 2, count))
     for d in range(count):
         temperature[:, d] = stack.initial[d]
     known, heat = np.zeros((n_cell, count)), np.zeros((n_cell, count))
     solve_stage(stack, 0.0, False, temperature, known, heat, new_work(n_cell, count))
-    _write_temperature(stack, low, temperature, out)
+    _write_temperature(stack, columns, temperature, out)
     flows = np.empty((3, count))
     _flows(stack, temperature, flows)
     for i in range(3):
         for d in range(count):
-            flow[i, low + d] = flows[i, d]
+            flow[i, columns[d]] = flows[i, d]

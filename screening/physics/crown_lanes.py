@@ -254,6 +254,7 @@ def write_draw(lanes, d, weights, column, depth, k, history, recession):  # type
     history.faces[k, 0, column] = level[0]
     history.faces[k, 1, column] = level[n_depth - 1]
     recession[k, column] = gone
+    history.speed[k, column] = max(a * old.speed[d] + b * middle.speed[d] + c * new.speed[d], 0.0)
     energy = history.energy
     for i in range(3):
         energy[k, i, column] = a * old.total[i, d] + b * middle.total[i, d] + c * new.total[i, d]

@@ -118,6 +118,7 @@ def _void(history, recession, k, column, gone):  # type: ignore[no-untyped-def]
     history.temperature[k:, :, column] = np.nan
     history.faces[k:, :, column] = np.nan
     history.energy[k:, :, column] = np.nan
+    history.speed[k:, column] = 0.0 if gone == gone else np.nan
     recession[k:, column] = gone
 
 

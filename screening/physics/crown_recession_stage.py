@@ -12,7 +12,7 @@ from numba import njit
 
 from screening.physics.crown_stage import enthalpy, film_flux
 
-TEMPERATURE_TOLERANCE = 0.01
+TEMPERATURE_TOLERANCE = 0.1
 """Newton stops after a smaller correction [K]; it converges about squarely, so the error left is far smaller."""
 MOST_ITERATIONS = 12
 """A step that takes more is taken again, shorter."""

@@ -7,7 +7,7 @@ from numba import njit
 from scipy import constants
 
 SIGMA = constants.Stefan_Boltzmann
-TOLERANCE = 1e-2
+TOLERANCE = 0.1
 """Newton stops after a correction below this [K]; as it converges squarely, the error left is far smaller."""
 MOST_ITERATIONS = 80
 

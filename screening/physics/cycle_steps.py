@@ -8,10 +8,11 @@ from numpy.typing import NDArray
 
 from screening.physics.gas_mixture import Gas, mixture
 
-_NEWTON_STEPS, _NEWTON_TOLERANCE = (
-    12,
-    1e-9,
-)  # the energy is booked exactly whatever the temperature's last digits
+_NEWTON_STEPS = 12
+_NEWTON_TOLERANCE = 1e-6
+"""Of the temperature with the valves shut: Newton converges squarely, so the error left is far smaller."""
+_SECANT_TOLERANCE = 1e-9
+"""Of the temperature with a valve open, found by a secant. The energy is booked exactly whatever the last digits are."""
 
 
 @njit(cache=True, error_model="numpy")
@@ -99,7 +100,7 @@ def open_step(
         wrong_before = wrong
         change = wrong / slope
         t -= change
-        if abs(change) < _NEWTON_TOLERANCE * t:
+        if abs(change) < _SECANT_TOLERANCE * t:
             break
     return t, gain, enthalpy, burned, r
 

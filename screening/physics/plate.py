@@ -172,6 +172,7 @@ def crown_collapse_time(
     load: ArrayLike,
     section: Section | None = None,
     known_until: ArrayLike = np.inf,
+    carried_until: ArrayLike = -np.inf,
 ) -> FloatArray:
     """Return when the crown collapses, without working out the whole history.
 
@@ -186,6 +187,7 @@ def crown_collapse_time(
     plate : Plate, the radius, the edge factor and the shear ratio
     load : [Pa] (n_draw,)
     known_until : [s] (n_draw,), later times are not looked at
+    carried_until : [s] (n_draw,), up to then the load is known to be carried: earlier times are not looked at
 
     Returns
     -------
@@ -197,12 +199,16 @@ def crown_collapse_time(
     n_time, _, n_draw = arrays.temperature.shape
     if moments.shape != (n_time,) or np.any(np.diff(moments) <= 0):
         raise OutOfRange(f"times {moments.shape}: must be ({n_time},) like the temperature, and rise")
-    levels = _per_draw(np.searchsorted(moments, known_until, side="right").astype(float), n_draw)
+    carried, levels = (
+        _per_draw(np.searchsorted(moments, until, side="right").astype(float), n_draw)
+        for until in (carried_until, known_until)
+    )
     level, before, after = bracket_collapse(
         *arrays.for_kernel(),
         _per_draw(factor / span**2, n_draw),
         _per_draw(2.0 * plate.shear_ratio / span, n_draw),
         _per_draw(pressure, n_draw),
+        carried,
         levels,
     )
     inside = (level > 0) & (level < levels)

@@ -207,28 +207,31 @@ def bracket_collapse(
     moment_factor: FloatArray,
     force_factor: FloatArray,
     load: FloatArray,
+    carried: FloatArray,
     levels: FloatArray,
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Bisect the time levels, per draw: return the level after the crossing and the limit before and after.
 
-    Only the first `levels` (n_draw,) of each draw are looked at. Level 0: collapsed at the start; `levels`: not within
-    them; -1: a needed value is NaN. The limit must not rise in time.
+    The load is taken to be carried at the first `carried` (n_draw,) levels, and only the first `levels` are looked at.
+    Level 0: collapsed at the start; `levels`: not within them; -1: a needed value is NaN. The limit must not rise in time.
     """
     _, n_depth, n_draw = temperature.shape
     level, before, after = np.empty(n_draw), np.empty(n_draw), np.empty(n_draw)
+    lines = np.empty(((n_depth - 1) * (knots.shape[1] + 1), 4))
     for draw in range(n_draw):
-        lines = np.empty(((n_depth - 1) * (knots.shape[1] + 1), 4))
+        low, high = int(carried[draw]) - 1, int(levels[draw])
+        limit_low, limit_high = np.nan, np.nan
+        level[draw], before[draw], after[draw] = high, np.nan, np.nan
+        if low >= high - 1:
+            continue
         here, curve_knots, curve_heights = (
             depth[:, draw].copy(),
             knots[:, :, draw].copy(),
             heights[:, :, draw].copy(),
         )
         known = known_curves(curve_knots, curve_heights, knot_count)
-        last = int(levels[draw])
-        low, high = -1, last
-        limit_low, limit_high = np.nan, np.nan
-        unknown = False
-        probe = 0
+        last = high
+        probe = 0 if low < 0 else last - 1
         while True:
             moment, force = section_of_draw(
                 here,
@@ -244,15 +247,17 @@ def bracket_collapse(
             )
             limit = min(moment_factor[draw] * moment, force_factor[draw] * force)
             if not (limit == limit and load[draw] == load[draw]):
-                unknown = True
+                high = -1
                 break
-            if limit <= load[draw]:
-                high, limit_high = probe, limit
-            else:
+            if probe == low or limit > load[draw]:
                 low, limit_low = probe, limit
+            else:
+                high, limit_high = probe, limit
             if high - low <= 1:
-                break
-            probe = last - 1 if high == last else (low + high) // 2
-        level[draw] = -1 if unknown else high
-        before[draw], after[draw] = limit_low, limit_high
+                if low < 0 or high == last or limit_low == limit_low:
+                    break
+                probe = low  # what was taken to be carried has not been looked at yet
+            else:
+                probe = last - 1 if high == last else (low + high) // 2
+        level[draw], before[draw], after[draw] = high, limit_low, limit_high
     return level, before, after

@@ -242,6 +242,6 @@ def test_second_layer_stays() -> None:
 def test_temperature_just_beneath_the_moving_face() -> None:
     """Polymer that is still there has a temperature, also between the face and the first node left."""
     crown = run(end=30.0)
-    beneath = float(crown.recession[-1]) + 0.02e-3
+    beneath = float(crown.recession[-1]) + 0.01e-3
     assert crown.depth[crown.depth > crown.recession[-1]].min() > beneath
     assert 0.9 * ONSET < float(crown.temperature_at(beneath)[-1]) < ONSET
