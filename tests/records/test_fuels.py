@@ -51,10 +51,15 @@ def test_exact_names(written: str, name: str) -> None:
     assert find_fuel(written).name == name
 
 
-@pytest.mark.parametrize("written", ["etanol", "benzine", "tolueen", "C2H6O", "1", "nitro", "", "petrol E1000"])
+@pytest.mark.parametrize("written", ["etanol", "benzine", "tolueen", "C2H6O", "1", "nitro", "petrol E1000"])
 def test_a_name_that_is_not_exact_is_refused(written: str) -> None:
     with pytest.raises(UnknownName, match="unknown fuel"):
         find_fuel(written)
+
+
+def test_no_name_is_told_what_one_looks_like() -> None:
+    with pytest.raises(UnknownName, match="no fuel is named.*a CAS number or a blend by volume"):
+        find_fuel("")
 
 
 def test_near_names_are_offered() -> None:
