@@ -77,6 +77,9 @@ def solve_cycle(
         table.fuel_energy,
         np.array([table.air_gas_constant, table.fuel_gas_constant]),
     )
+    # draws weighed by a log's heat stand there several times; what is alike to the last bit is solved once
+    _, first, alike = np.unique(draws.view(np.void(draws.itemsize)), return_index=True, return_inverse=True)
     with _ONE_AT_A_TIME:
-        traces, books, ends = run_draws(draws, usable, sheets, 720 * steps_per_degree, _MOST_CYCLES, tolerance)
+        solved = run_draws(draws[first], usable[first], sheets, 720 * steps_per_degree, _MOST_CYCLES, tolerance)
+    traces, books, ends = (part[alike] for part in solved)
     return gather_cycle(values, draws, table, traces, books, ends)

@@ -2,9 +2,8 @@
 
 from __future__ import annotations
 
-from typing import Any
-
 import numpy as np
+from numba import njit
 from numpy.typing import ArrayLike, NDArray
 
 from screening.errors import OutOfRange
@@ -51,15 +50,32 @@ def read_curve(temperature: ArrayLike, knots: FloatArray, heights: FloatArray) -
     [unit of heights] the broadcast of `temperature` with one knot's shape
     """
     wanted = np.asarray(temperature, dtype=float)
-    result: Any = heights[0] + 0.0 * wanted
-    for index in range(knots.shape[0] - 1):
-        width = knots[index + 1] - knots[index]
-        share = np.where(
-            width > 0,
-            np.clip((wanted - knots[index]) / np.where(width > 0, width, 1.0), 0.0, 1.0),
-            wanted >= knots[index],
-        )
-        result = result + share * (heights[index + 1] - heights[index])
-    above = np.where(np.isnan(result), np.nan, 0.0)
-    result = np.where(wanted > knots[-1], above, np.maximum(result, 0.0))
-    return np.where(np.isnan(knots).any(axis=0) | np.isnan(wanted), np.nan, result)
+    draws = np.broadcast_shapes(knots.shape[1:], heights.shape[1:])
+    shape = np.broadcast_shapes(wanted.shape, draws)
+    count = draws[0] if draws else 1
+    rows = (np.broadcast_to(row.reshape(row.shape[0], -1), (row.shape[0], count)) for row in (knots, heights))
+    level = np.ascontiguousarray(np.broadcast_to(wanted, shape)).reshape(-1, count)
+    found: FloatArray = _read(level, *(np.ascontiguousarray(row, dtype=float) for row in rows)).reshape(shape)
+    return found
+
+
+@njit(cache=True, nogil=True, error_model="numpy")
+def _read(level, knots, heights):  # type: ignore[no-untyped-def]
+    """Return what the curves (n_knot, n_draw) hold at temperatures (n, n_draw); of a step, what lies above it."""
+    found, last = np.empty(level.shape), knots.shape[0] - 1
+    for i in range(level.shape[0]):
+        for d in range(level.shape[1]):
+            wanted = level[i, d]
+            found[i, d] = np.nan if np.isnan(wanted + knots[last, d]) else max(heights[0, d], 0.0)
+            for j in range(last):
+                if wanted < knots[j, d]:
+                    break
+                width = knots[j + 1, d] - knots[j, d]
+                share = (wanted - knots[j, d]) / width if wanted < knots[j + 1, d] else 1.0
+                found[i, d] = max(heights[j, d] + share * (heights[j + 1, d] - heights[j, d]), 0.0)
+            if wanted > knots[last, d]:
+                found[i, d] = 0.0
+            for j in range(last + 1):
+                if np.isnan(knots[j, d] + heights[j, d]):
+                    found[i, d] = np.nan
+    return found

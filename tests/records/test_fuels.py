@@ -58,7 +58,7 @@ def test_a_name_that_is_not_exact_is_refused(written: str) -> None:
 
 
 def test_no_name_is_told_what_one_looks_like() -> None:
-    with pytest.raises(UnknownName, match="no fuel is named.*a CAS number or a blend by volume"):
+    with pytest.raises(UnknownName, match=r"no fuel is named.*a CAS number or a blend by volume"):
         find_fuel("")
 
 
