@@ -27,6 +27,7 @@ def shortlist_text(result: Screening) -> str:
         _wrapped("Plan for: 19 of 20 draws last longer. Equal ranks have one verdict and cannot be told apart."),
         _contacts(stories),
         *(_bulleted(f"{story.rank}. {story.material.name}:", story.reasons) for story in stories[:3]),
+        _fit(stories),
         _bulleted("The metal piston, for comparison:", result.baseline.reasons),
         _wrapped(result.evidence.told) if result.evidence is not None and result.evidence.applied else "",
         _measures(stories),
@@ -57,6 +58,15 @@ def _contacts(stories: Sequence[Story]) -> str:
         for story in stories
     ]
     return text_table(["the fuel and it", *exposures, "printable"], rows)
+
+
+def _fit(stories: Sequence[Story]) -> str:
+    first = next((story for story in stories if story.fit is not None), None)
+    return (
+        ""
+        if first is None or first.fit is None
+        else _bulleted(f"To make {first.material.name} fit:", first.fit.sentences)
+    )
 
 
 def _measures(stories: Sequence[Story]) -> str:

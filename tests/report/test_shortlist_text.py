@@ -29,6 +29,9 @@ def test_holds_answer_ranking_reasons_and_what_it_rests_on(result: Screening) ->
     text = " ".join(shortlist_text(result).split())
     assert " ".join(result.headline.split()) in text
     assert result.stop_rule in text
+    best = next(iter(result.stories.values()))
+    assert best.fit is not None
+    assert all(" ".join(sentence.split()) in text.replace(" - ", " ") for sentence in best.fit.sentences)
     for id in SOME:
         assert text.count(f" {id} ") >= 2
     for story in list(result.stories.values())[:3]:
