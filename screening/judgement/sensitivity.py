@@ -58,13 +58,18 @@ def tellable_share(draws: int) -> float:
     return float(stats.chi2.ppf(0.999, _BINS - 1) - (_BINS - 1)) / draws
 
 
+_FOLLOWS = {"head_surface": "emissivity", "head_wall": "head_surface", "liner": "head_surface"}
+"""What is worked out from another input: only the other can be measured."""
+
+
 def input_orders(inputs: Mapping[str, FloatArray]) -> dict[str, IndexArray]:
-    """Return the draws of each input from its lowest value up, (n_draw,); one that does not vary is left out."""
-    return {
-        name: np.argsort(value, kind="stable")
-        for name, value in inputs.items()
-        if np.all(np.isfinite(value)) and np.ptp(value) > 0
-    }
+    """Return the draws of each input from its lowest value up, (n_draw,).
+
+    One that does not vary is left out, and so is one that follows from another that does.
+    """
+    varies = {name for name, value in inputs.items() if np.all(np.isfinite(value)) and np.ptp(value) > 0}
+    own = [name for name in inputs if name in varies and _FOLLOWS.get(name) not in varies]
+    return {name: np.argsort(inputs[name], kind="stable") for name in own}
 
 
 def influences(life: FloatArray, orders: Mapping[str, IndexArray], horizon: float) -> tuple[Influence, ...]:

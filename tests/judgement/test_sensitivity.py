@@ -65,3 +65,11 @@ def test_horizon_and_too_few_draws() -> None:
     assert influences(np.exp(value[:40]), input_orders({"x": value[:40]}), 3600.0) == ()
     life = np.where(value > 0, np.inf, 10.0)
     assert influences(life, input_orders({"x": value}), 3600.0)[0].share_of_spread > 0.85  # the middle bin holds both
+
+
+def test_what_follows_from_another_input_is_left_to_that_one() -> None:
+    """The head's surface is worked out from the gun's reading and the emissivity: to measure is the emissivity."""
+    value = np.random.default_rng(1).normal(size=50)
+    inputs = {"emissivity": value, "head_surface": 2 * value, "head_wall": 2 * value + 1, "liner": 2 * value - 1}
+    assert list(input_orders(inputs)) == ["emissivity"]
+    assert list(input_orders(inputs | {"emissivity": np.ones(50)})) == ["head_surface"]
