@@ -12,6 +12,7 @@ from screening.judgement.wording import AT_ONCE, chance, duration, listed, perce
 from screening.records.cautions import fuel_cautions, material_cautions, told_once, work_cautions
 
 NEAR_THE_TOP = 3
+NOT_COUNTED = "Creep and fatigue are not counted: take such a piston out and inspect it after every run."
 _CROWNS = {
     "all polymer": "with a bare polymer crown",
     "coated crown": "with this coating on the crown",
@@ -31,7 +32,7 @@ def headline_of(case: Case, stories: Mapping[str, Story], baseline: Story) -> st
     best, crown = can[0], _CROWNS[case.piston.build]
     assert best.standing is not None
     if lasting:
-        text = f"{len(lasting)} of {len(can)} printable materials should last the wanted {target}: {_names(lasting)}."
+        text = f"{len(lasting)} of {len(can)} printable materials should last the wanted {target}: {_names(lasting)}. {NOT_COUNTED}"
     elif short:
         text = (
             f"{crown.capitalize()} no printable material lasts the wanted {target} with confidence. The best, {best.material.name}, is good for a "

@@ -77,7 +77,10 @@ def _time_sentence(case: Case, place: Standing, draws: int) -> str:
 
 def _end_sentence(case: Case, place: Standing) -> str:
     if place.ends_by not in _WHAT_HAPPENS:
-        return f"In {percent(place.ends_by_share)} of the draws nothing modelled ends the run within the horizon."
+        return (
+            f"In {percent(place.ends_by_share)} of the draws nothing modelled ends the run within the horizon; creep and "
+            "fatigue, which end longer runs, are not modelled."
+        )
     covered = place.ends_by == m.DECOMPOSITION and case.piston.crown_layers
     happens = _BENEATH_LAYERS if covered else _WHAT_HAPPENS[place.ends_by]
     others = [f"{name} in {percent(share)}" for name, share in place.shares if name != place.ends_by and share >= 0.05]

@@ -39,6 +39,15 @@ def test_one_that_lasts_is_said_to_last(result: Screening) -> None:
     assert "polyetherimide should last (chance 97 %)" in headline_of(result.case, stories, result.baseline)
 
 
+def test_where_something_lasts_creep_and_fatigue_are_said_not_to_count(result: Screening) -> None:
+    stories = dict(result.stories)
+    best = stories["abs"]
+    assert best.standing is not None
+    stories["abs"] = replace(best, standing=replace(best.standing, verdict="lasts", chance_of_lasting=0.97))
+    assert "Creep and fatigue are not counted" in headline_of(result.case, stories, result.baseline)
+    assert "Creep" not in headline_of(result.case, result.stories, result.baseline)
+
+
 def test_cautions_are_those_of_what_can_be_printed(result: Screening) -> None:
     told = " ".join(cautions_of(result.case, result.stories))
     only_pei = " ".join(cautions_of(result.case, {"pei": result.material("pei")}))
