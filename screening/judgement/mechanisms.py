@@ -64,10 +64,10 @@ def crown_load(draws: Conditions, gas: GasSide) -> Load:
     return Load(running, starting, starting / draws["start_rate_gain"])
 
 
-def carried_temperature(heat: CrownHeat, few: slice) -> FloatArray:
-    """Return some draws' crown temperature with what has burned away as hot as carries nothing."""
-    own = heat.temperature[..., few]
-    return np.where(np.isnan(own) & (heat.recession[:, few] > 0)[:, None], _CARRIES_NOTHING, own)
+def carried_temperature(heat: CrownHeat, few: slice | NDArray[np.intp], looks: slice = slice(None)) -> FloatArray:
+    """Return some draws' crown temperature, at some looks, with what has burned away as hot as carries nothing."""
+    own = heat.temperature[looks][..., few]
+    return np.where(np.isnan(own) & (heat.recession[looks][:, few] > 0)[:, None], _CARRIES_NOTHING, own)
 
 
 def first_reached(heat: CrownHeat, excess: FloatArray) -> FloatArray:
@@ -156,8 +156,7 @@ def _cracking_pressure(
     """Return the pressure that cracks some draws' crowns at some moments, (n_look, n_few) [Pa]."""
     curve = stiffness_curve(polymer)
     assert curve is not None
-    own = heat.temperature[looks][..., few]
-    hot = np.where(np.isnan(own) & (heat.recession[looks][:, None, few] > 0), _CARRIES_NOTHING, own)
+    hot = carried_temperature(heat, few, looks)
     depth = heat.depth if heat.depth.ndim == 1 else heat.depth[:, few]
     breaks = hot < polymer["glass_transition"] - draws["brittle_below_transition"]
     strong = np.where(breaks, polymer.strength.at(hot), _NEVER_CRACKS)

@@ -215,7 +215,7 @@ def _in_blocks(stack: Stack, order: NDArray[np.int64], work: Callable[[Stack, ND
 
     def one(low: int) -> None:
         own = order[low : low + DRAWS_ABREAST]
-        work(Stack(stack.layer, *(part[..., own] for part in stack[1:])), own)
+        work(Stack(stack.layer, *(np.take(part, own, axis=-1) for part in stack[1:])), own)
 
     _on_threads(range(0, order.size, DRAWS_ABREAST), one)
 

@@ -9,6 +9,7 @@ import pytest
 from screening import Screening, load_case, screen
 from screening.judgement.headline import cautions_of, headline_of, stop_rule_of
 from screening.judgement.printability import CANNOT
+from screening.judgement.story import Story
 from screening.records.cautions import fuel_cautions, material_cautions, work_cautions
 
 
@@ -31,20 +32,22 @@ def test_a_worse_one_is_not_named(result: Screening) -> None:
     assert "cannot print" not in headline_of(result.case, stories, result.baseline)
 
 
+def with_lasting(result: Screening, id: str) -> dict[str, Story]:
+    """Return the stories as they would be if this material lasted."""
+    story = result.material(id)
+    assert story.standing is not None
+    lasting = replace(story.standing, verdict="lasts", chance_of_lasting=0.97)
+    return {**result.stories, id: replace(story, standing=lasting)}
+
+
 def test_one_that_lasts_is_said_to_last(result: Screening) -> None:
-    stories = dict(result.stories)
-    pei = stories["pei"]
-    assert pei.standing is not None
-    stories["pei"] = replace(pei, standing=replace(pei.standing, verdict="lasts", chance_of_lasting=0.97))
-    assert "polyetherimide should last (chance 97 %)" in headline_of(result.case, stories, result.baseline)
+    told = headline_of(result.case, with_lasting(result, "pei"), result.baseline)
+    assert "polyetherimide should last (chance 97 %)" in told
 
 
 def test_where_something_lasts_creep_and_fatigue_are_said_not_to_count(result: Screening) -> None:
-    stories = dict(result.stories)
-    best = stories["abs"]
-    assert best.standing is not None
-    stories["abs"] = replace(best, standing=replace(best.standing, verdict="lasts", chance_of_lasting=0.97))
-    assert "Creep and fatigue are not counted" in headline_of(result.case, stories, result.baseline)
+    told = headline_of(result.case, with_lasting(result, "abs"), result.baseline)
+    assert "Creep and fatigue are not counted" in told
     assert "Creep" not in headline_of(result.case, result.stories, result.baseline)
 
 
