@@ -14,7 +14,8 @@ if str(ROOT) not in sys.path:
 
 import streamlit as st  # noqa: E402
 
-from app import address, case_state, compute, widgets  # noqa: E402
+from app.inputs import widgets  # noqa: E402
+from app.session import address, case_state, compute  # noqa: E402
 
 PAGES = (
     ("shortlist.py", "Shortlist", "shortlist"),

@@ -19,7 +19,7 @@ _HOMES = {
         "ScreeningError",
         "UnknownName",
     ),
-    "screening.judgement.case": (
+    "screening.judgement.case.case": (
         "Case",
         "Engine",
         "Head",
@@ -28,28 +28,28 @@ _HOMES = {
         "Printer",
         "SoakTest",
     ),
-    "screening.judgement.case_file": (
+    "screening.judgement.case.case_file": (
         "load_case",
         "save_case",
     ),
-    "screening.judgement.contact": (
+    "screening.judgement.contact.pair": (
         "Contact",
         "assess_contact",
     ),
-    "screening.judgement.gas_side": (
+    "screening.judgement.cylinder.gas_side": (
         "Cycle",
         "flame_temperature",
         "run_cycle",
     ),
-    "screening.judgement.run_log": (
+    "screening.judgement.head.run_log": (
         "RunLog",
         "read_log",
     ),
-    "screening.judgement.screening": (
+    "screening.judgement.choice.screening": (
         "Screening",
         "screen",
     ),
-    "screening.physics.crown": (
+    "screening.physics.crown.conduction": (
         "Decomposition",
         "Film",
         "Layer",
@@ -57,15 +57,17 @@ _HOMES = {
         "heat_crown",
         "steady_crown",
     ),
-    "screening.physics.crown_heat": ("CrownHeat",),
-    "screening.physics.thermometry": ("surface_temperature",),
-    "screening.physics.warm_up": ("WarmUp",),
-    "screening.records.fuels": (
+    "screening.physics.crown.crown_heat": ("CrownHeat",),
+    "screening.physics.head.thermometry": ("surface_temperature",),
+    "screening.physics.head.warm_up": ("WarmUp",),
+    "screening.report.shortlist.document": ("report_json",),
+    "screening.report.shortlist.page": ("report_html",),
+    "screening.records.liquids.find_fuel": (
         "Fuel",
         "find_fuel",
         "known_fuels",
     ),
-    "screening.records.materials": (
+    "screening.records.materials.materials": (
         "Material",
         "Materials",
         "Value",
@@ -111,6 +113,8 @@ __all__ = [
     "load_case",
     "load_materials",
     "read_log",
+    "report_html",
+    "report_json",
     "run_cycle",
     "save_case",
     "screen",

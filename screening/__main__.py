@@ -110,7 +110,7 @@ def _output(parser: Parser, option: str, text: str) -> None:
 
 
 def _surfaces() -> Sequence[str]:
-    from screening.records.surfaces import load_surfaces
+    from screening.records.tables.surfaces import load_surfaces
 
     return tuple(load_surfaces())
 
@@ -144,7 +144,7 @@ def _check_outputs(options: argparse.Namespace) -> None:
 
 def _put(options: argparse.Namespace, text: Callable[[], str], **forms: Callable[[], str]) -> None:
     """Write what is wanted to its files; print the readable text, or the form whose file is '-'."""
-    from screening.judgement.case_file import write_whole
+    from screening.judgement.case.case_file import write_whole
 
     wanted = _wanted(options)
     made = {kind: forms[kind]() for kind in wanted}
@@ -168,33 +168,35 @@ def _json(document: Any) -> str:
 
 
 def _rank(options: argparse.Namespace) -> None:
-    from screening.judgement.case_file import load_case
-    from screening.judgement.screening import screen
-    from screening.report.shortlist_text import shortlist_csv, shortlist_text
+    from screening.judgement.case.case_file import load_case
+    from screening.judgement.choice.screening import screen
+    from screening.report.shortlist.document import report_json
+    from screening.report.shortlist.page import report_html
+    from screening.report.shortlist.shortlist_text import shortlist_csv, shortlist_text
 
     result = screen(load_case(options.case), draws=options.draws, seed=options.seed)
     _put(
         options,
         lambda: shortlist_text(result),
-        json=lambda: _json(json.loads(result.to_json())),
+        json=lambda: _json(json.loads(report_json(result))),
         csv=lambda: shortlist_csv(result),
-        html=result.to_html,
+        html=lambda: report_html(result),
     )
 
 
 def _fuel(options: argparse.Namespace) -> None:
-    from screening.records.fuels import find_fuel
-    from screening.report.fuel_text import fuel_document, fuel_sheet
+    from screening.records.liquids.find_fuel import find_fuel
+    from screening.report.fuel.fuel_text import fuel_document, fuel_sheet
 
     fuel, petrol = find_fuel(options.fuel), find_fuel("petrol E0")
     _put(options, lambda: fuel_sheet(fuel, petrol), json=lambda: _json(fuel_document(fuel, petrol)))
 
 
 def _contact(options: argparse.Namespace) -> None:
-    from screening.judgement.contact import EXPOSURES, assess_contact
-    from screening.judgement.contact_story import liquid_asked
+    from screening.judgement.contact.contact_story import liquid_asked
+    from screening.judgement.contact.pair import EXPOSURES, assess_contact
     from screening.quantities import to_si
-    from screening.report.contact_text import contact_document, contact_sheet
+    from screening.report.contact.contact_text import contact_document, contact_sheet
 
     soak = None if options.temperature_C is None else to_si(options.temperature_C, "degC")
     fuel = liquid_asked(options.fuel)
@@ -205,9 +207,9 @@ def _contact(options: argparse.Namespace) -> None:
 
 
 def _gun(options: argparse.Namespace) -> None:
-    from screening.judgement.gun import read_gun
+    from screening.judgement.head.gun import read_gun
     from screening.quantities import to_si
-    from screening.report.gun_text import gun_document, gun_sheet
+    from screening.report.head.gun_text import gun_document, gun_sheet
 
     reading, surroundings = to_si(options.reading, "degC"), to_si(options.surroundings_C, "degC")
     gun = read_gun(reading, options.surface, options.gun_emissivity, surroundings)
@@ -215,16 +217,16 @@ def _gun(options: argparse.Namespace) -> None:
 
 
 def _log(options: argparse.Namespace) -> None:
-    from screening.judgement.run_log import read_log
-    from screening.report.log_text import log_document, log_sheet
+    from screening.judgement.head.run_log import read_log
+    from screening.report.head.log_text import log_document, log_sheet
 
     log = read_log(Path(options.file))
     _put(options, lambda: log_sheet(log), json=lambda: _json(log_document(log)))
 
 
 def _materials(options: argparse.Namespace) -> None:
-    from screening.records.materials import load_materials
-    from screening.report.materials_text import material_document, material_sheet, materials_overview
+    from screening.records.materials.materials import load_materials
+    from screening.report.materials.materials_text import material_document, material_sheet, materials_overview
 
     materials = load_materials()
     if options.material is None:

@@ -4,8 +4,10 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import case_state, contact_view, pair, soak_tests, widgets
-from screening.records.materials import load_materials
+from app.inputs import pair, soak_tests, widgets
+from app.session import case_state
+from app.shown import contact_view
+from screening.records.materials.materials import load_materials
 
 st.title("Check a material against a fuel")
 case = case_state.case_or_stop()

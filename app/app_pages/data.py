@@ -4,12 +4,13 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import prose, shown_units, widgets
-from app.values_table import HOW, is_logarithmic, values_html
-from screening.records.materials import known_properties, load_materials
-from screening.records.sources import load_sources
-from screening.report.material_rows import applies, gaps, plain_property, scale_of, shown_value, shown_values
-from screening.report.materials_csv import materials_csv
+from app.inputs import widgets
+from app.shown import prose, shown_units
+from app.shown.values_table import HOW, is_logarithmic, values_html
+from screening.records.materials.materials import known_properties, load_materials
+from screening.records.tables.sources import load_sources
+from screening.report.materials.material_rows import applies, gaps, plain_property, scale_of, shown_value, shown_values
+from screening.report.materials.materials_csv import materials_csv
 
 ROLES = {"printable": "to print", "seal": "seals", "hose": "hoses", "tank": "tanks", "float": "floats",
          "bucket": "buckets", "metal": "metals", "coating": "coatings"}  # fmt: skip

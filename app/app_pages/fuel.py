@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import case_state, own_liquid, prose, shown_units, tables, widgets
+from app.inputs import own_liquid, widgets
+from app.session import case_state
+from app.shown import prose, shown_units, tables
 from screening.errors import ScreeningError
-from screening.judgement.gas_side import flame_temperature
-from screening.records.fuels import mixture_setting
-from screening.report.fuel_rows import compared, composition
-from screening.report.fuel_text import MASS_NOTE, cautions
+from screening.judgement.cylinder.gas_side import flame_temperature
+from screening.records.liquids.find_fuel import mixture_setting
+from screening.report.fuel.fuel_rows import compared, composition
+from screening.report.fuel.fuel_text import MASS_NOTE, cautions
 
 st.title("The fuel")
 first, second = st.columns(2)

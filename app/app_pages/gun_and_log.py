@@ -4,15 +4,17 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import case_state, log_choice, prose, shown_units, tables, widgets
+from app.inputs import log_choice, widgets
+from app.session import case_state
+from app.shown import prose, shown_units, tables
 from screening.errors import ScreeningError
-from screening.judgement.gun import read_gun
-from screening.judgement.run_comparison import compare_runs, run_figures
-from screening.judgement.run_log import RunLog
+from screening.judgement.head.gun import read_gun
+from screening.judgement.head.run_comparison import compare_runs, run_figures
+from screening.judgement.head.run_log import RunLog
 from screening.quantities import from_si
-from screening.records.surfaces import load_surfaces
-from screening.report.log_chart import log_chart, log_frame
-from screening.report.log_text import fuel_sentence
+from screening.records.tables.surfaces import load_surfaces
+from screening.report.head.log_chart import log_chart, log_frame
+from screening.report.head.log_text import fuel_sentence
 
 unit = shown_units.chosen()
 degrees = "degC" if unit == shown_units.CELSIUS else "degF"

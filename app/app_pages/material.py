@@ -4,12 +4,14 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import case_state, change_view, compute, prose, shown_units, story_tables, tables, widgets
-from screening.records.cautions import material_cautions
-from screening.report.chart_numbers import MOMENTS, heat_rows
-from screening.report.charts import depth_chart, pressure_chart, warm_up_chart
-from screening.report.contact_rows import EXPOSURE_NAMES
-from screening.report.shortlist_cells import verdict_cell, verdict_of
+from app.inputs import widgets
+from app.session import case_state, compute
+from app.shown import change_view, prose, shown_units, story_tables, tables
+from screening.records.hazards.cautions import material_cautions
+from screening.report.contact.contact_rows import EXPOSURE_NAMES
+from screening.report.shortlist.chart_numbers import MOMENTS, heat_rows
+from screening.report.shortlist.charts import depth_chart, pressure_chart, warm_up_chart
+from screening.report.shortlist.shortlist_cells import verdict_cell, verdict_of
 
 st.title("One material")
 case = case_state.case_or_stop()

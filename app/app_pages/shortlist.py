@@ -4,12 +4,15 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app import case_state, change_view, compute, inputs, prose, share, tables, widgets
-from screening.judgement.shortlist import leading
-from screening.judgement.wording import duration
-from screening.report.chart_numbers import SHORTEST, time_rows
-from screening.report.charts import lasting_chart
-from screening.report.shortlist_cells import legend
+from app.inputs import case_inputs as inputs
+from app.inputs import widgets
+from app.session import case_state, compute
+from app.shown import change_view, prose, share, tables
+from screening.judgement.choice.shortlist import leading
+from screening.report.shortlist.chart_numbers import SHORTEST, time_rows
+from screening.report.shortlist.charts import lasting_chart
+from screening.report.shortlist.shortlist_cells import legend
+from screening.words import duration
 
 st.title("Can a printed piston run?")
 st.caption(

@@ -25,7 +25,7 @@ FEW_DRAWS = 10
 FEW = f"""
 import sys
 sys.path.insert(0, {str(ROOT)!r})
-from app import compute
+from app.session import compute
 compute.FIRST_DRAWS = compute.FULL_DRAWS = {FEW_DRAWS}
 from streamlit.web import cli
 sys.argv = ["streamlit", "run", *sys.argv[1:]]

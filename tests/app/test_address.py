@@ -8,9 +8,9 @@ from typing import Any
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from app import link
+from app.session import link
 from screening.demo_cases import bundled_logs
-from screening.judgement.case_file import load_case
+from screening.judgement.case.case_file import load_case
 
 ENTRY = str(Path(__file__).parents[2] / "app" / "main.py")
 pytestmark = pytest.mark.filterwarnings("default")  # the app's frame has warnings of its own
@@ -20,8 +20,8 @@ LOG = bundled_logs()["petrol_baseline_log"].read_text("utf-8")
 
 @pytest.fixture(autouse=True)
 def _few_draws(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("app.compute.FIRST_DRAWS", 20)
-    monkeypatch.setattr("app.compute.FULL_DRAWS", 20)
+    monkeypatch.setattr("app.session.compute.FIRST_DRAWS", 20)
+    monkeypatch.setattr("app.session.compute.FULL_DRAWS", 20)
 
 
 def opened(case: dict[str, Any] | str | None = None) -> AppTest:

@@ -9,7 +9,7 @@ import pytest
 from selenium.webdriver.common.by import By
 from visitor import DEMO_FUEL, FIRST_ANSWER, Visitor
 
-from screening.judgement.case_file import load_case
+from screening.judgement.case.case_file import load_case
 
 pytestmark = pytest.mark.browser
 

@@ -8,8 +8,8 @@ from typing import Any
 import pytest
 from streamlit.testing.v1 import AppTest
 
-from screening.records.materials import load_materials
-from screening.report.material_rows import plain_property, shown_values
+from screening.records.materials.materials import load_materials
+from screening.report.materials.material_rows import plain_property, shown_values
 
 ENTRY = str(Path(__file__).parents[2] / "app" / "main.py")
 pytestmark = pytest.mark.filterwarnings("default")  # the app's frame has warnings of its own
@@ -18,8 +18,8 @@ pytestmark = pytest.mark.filterwarnings("default")  # the app's frame has warnin
 @pytest.fixture
 def _few_draws(monkeypatch: pytest.MonkeyPatch) -> None:
     """A small answer is enough on the way to a page."""
-    monkeypatch.setattr("app.compute.FIRST_DRAWS", 10)
-    monkeypatch.setattr("app.compute.FULL_DRAWS", 10)
+    monkeypatch.setattr("app.session.compute.FIRST_DRAWS", 10)
+    monkeypatch.setattr("app.session.compute.FULL_DRAWS", 10)
 
 
 @pytest.fixture

@@ -7,10 +7,10 @@ from typing import Any
 
 import pytest
 
-from app import link
+from app.session import link
 from screening.demo_cases import bundled_logs
 from screening.errors import CaseError
-from screening.judgement.case_file import demo_cases, load_case
+from screening.judgement.case.case_file import demo_cases, load_case
 
 
 def noisy(characters: int) -> dict[str, Any]:

@@ -20,8 +20,8 @@ pytestmark = pytest.mark.filterwarnings("default")  # the app's frame has warnin
 @pytest.fixture(autouse=True)
 def _few_draws(monkeypatch: pytest.MonkeyPatch) -> None:
     """A small answer is enough to see a page."""
-    monkeypatch.setattr("app.compute.FIRST_DRAWS", 20)
-    monkeypatch.setattr("app.compute.FULL_DRAWS", 20)
+    monkeypatch.setattr("app.session.compute.FIRST_DRAWS", 20)
+    monkeypatch.setattr("app.session.compute.FULL_DRAWS", 20)
 
 
 def opened(page: str = "shortlist") -> AppTest:
@@ -105,8 +105,8 @@ def test_switching_the_unit_changes_no_case() -> None:
 
 
 def test_a_first_answer_is_shown_while_the_full_one_is_computed(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("app.compute.FIRST_DRAWS", 21)
-    monkeypatch.setattr("app.compute.FULL_DRAWS", 23)
+    monkeypatch.setattr("app.session.compute.FIRST_DRAWS", 21)
+    monkeypatch.setattr("app.session.compute.FULL_DRAWS", 23)
     app = opened()
     assert not app.exception
     assert any("first answer from 21 draws" in info.value for info in app.info)
@@ -120,8 +120,8 @@ def test_a_first_answer_is_shown_while_the_full_one_is_computed(monkeypatch: pyt
 
 
 def test_open_inputs_say_what_knowing_them_brings(monkeypatch: pytest.MonkeyPatch) -> None:
-    monkeypatch.setattr("app.compute.FIRST_DRAWS", 200)
-    monkeypatch.setattr("app.compute.FULL_DRAWS", 200)
+    monkeypatch.setattr("app.session.compute.FIRST_DRAWS", 200)
+    monkeypatch.setattr("app.session.compute.FULL_DRAWS", 200)
     app = opened()
     said = [caption.value for caption in app.caption if "arrows" in caption.value]
     assert any(text.startswith("Knowing it narrows the range by") or "too little to tell" in text for text in said)
@@ -154,9 +154,9 @@ def test_a_refinement_that_fails_is_told_and_not_begun_again(monkeypatch: pytest
             raise ScreeningError("too much of it")
         return screen(case, draws, *rest)  # type: ignore[arg-type]
 
-    monkeypatch.setattr("app.compute.FIRST_DRAWS", 26)
-    monkeypatch.setattr("app.compute.FULL_DRAWS", 27)
-    monkeypatch.setattr("app.compute.screen", fails)
+    monkeypatch.setattr("app.session.compute.FIRST_DRAWS", 26)
+    monkeypatch.setattr("app.session.compute.FULL_DRAWS", 27)
+    monkeypatch.setattr("app.session.compute.screen", fails)
     app = opened()
     for _ in range(3):
         time.sleep(0.3)

@@ -9,7 +9,7 @@ from typing import Any
 import pytest
 from selenium.webdriver import Chrome
 
-from screening import load_case, screen
+from screening import load_case, report_html, screen
 
 LONG = "x" * 80
 _INSIDE = "return [document.documentElement.scrollWidth, window.innerWidth]"
@@ -27,7 +27,7 @@ def file(tmp_path_factory: pytest.TempPathFactory) -> Path:
     own = {"id": "mine", "name": LONG, "based_on": "abs", "values": {"density": 1050}}
     document = load_case("cyclopentanone_blend").to_dict() | {"own_materials": [own], "title": LONG, "notes": LONG * 3}
     path = tmp_path_factory.mktemp("page") / "page.html"
-    path.write_text(screen(load_case(document), 16).to_html(), "utf-8")
+    path.write_text(report_html(screen(load_case(document), 16)), "utf-8")
     return path
 
 

@@ -8,10 +8,10 @@ from html.parser import HTMLParser
 import numpy as np
 import pytest
 
-from app import prose, shown_units, story_tables, tables
+from app.shown import prose, shown_units, story_tables, tables
 from screening import Screening, load_case, screen
-from screening.report.shortlist_cells import shown_cells, verdict_of
-from screening.report.shortlist_table import shortlist_table
+from screening.report.shortlist.shortlist_cells import shown_cells, verdict_of
+from screening.report.shortlist.shortlist_table import shortlist_table
 
 
 @pytest.fixture(scope="module")

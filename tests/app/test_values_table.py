@@ -6,9 +6,9 @@ import re
 
 import pytest
 
-from app.values_table import is_logarithmic, values_html
-from screening.records.materials import Value
-from screening.report.material_rows import ShownValue
+from app.shown.values_table import is_logarithmic, values_html
+from screening.records.materials.materials import Value
+from screening.report.materials.material_rows import ShownValue
 
 
 def row(numbers: tuple[float, float, float], condition: str = "dry", how: str = "looked up") -> ShownValue:

@@ -9,7 +9,7 @@ from typing import Any
 
 import pytest
 
-from app import work
+from app.session import work
 
 Tell = Callable[[float, str], object]
 

@@ -23,7 +23,7 @@ import sys
 
 import pandas as pd
 
-from screening.records.package import read_table
+from screening.records.tables.package import read_table
 
 SAFE = ("none", "slight")
 ENDS = ("none", "swells strongly", "dissolves", "stress cracks")

@@ -17,14 +17,14 @@ from pathlib import Path
 import pandas as pd
 from scipy import stats
 
-from screening.judgement.contact_evidence import published
-from screening.judgement.contact_learning import learned_errors
-from screening.judgement.contact_liquids import WettingLiquid, plain_liquid, shared_volume, wetting_liquids
-from screening.judgement.contact_nature import polymer_nature
-from screening.judgement.contact_prediction import SWELLS, WORDS, predict_many
-from screening.physics.solubility import distance_ratio, hansen_distance_squared
-from screening.records.fuels import find_fuel
-from screening.records.spheres import load_near_polymers, load_spheres
+from screening.judgement.contact.evidence import published
+from screening.judgement.contact.learning import learned_errors
+from screening.judgement.contact.liquids import WettingLiquid, plain_liquid, shared_volume, wetting_liquids
+from screening.judgement.contact.nature import polymer_nature
+from screening.judgement.contact.prediction import SWELLS, WORDS, predict_many
+from screening.physics.contact.hansen import distance_ratio, hansen_distance_squared
+from screening.records.liquids.find_fuel import find_fuel
+from screening.records.materials.spheres import load_near_polymers, load_spheres
 
 FROZEN = Path(__file__).parents[1] / "published" / "contact_clear_pairs.csv"
 WAYS = ("polymer", "fluid", "one sphere")

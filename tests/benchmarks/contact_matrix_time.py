@@ -11,9 +11,9 @@ from __future__ import annotations
 
 import time
 
-from screening.judgement import contact_matrix as module
-from screening.judgement.contact_matrix import contact_matrix
-from screening.records.materials import load_materials
+from screening.judgement.contact import matrix as module
+from screening.judgement.contact.matrix import contact_matrix
+from screening.records.materials.materials import load_materials
 
 FUELS = (
     "petrol E0", "petrol E10", "E85", "ethanol", "methanol", "acetone", "butanone", "cyclopentanone", "cyclohexanone",

@@ -22,9 +22,9 @@ from scipy.integrate import solve_ivp
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from screening.judgement.run import CELLS, STEPS
-from screening.physics.crown import Film, Layer, heat_crown
-from screening.physics.crown_grid import cell_edges
+from screening.judgement.piston.run import CELLS, STEPS
+from screening.physics.crown.conduction import Film, Layer, heat_crown
+from screening.physics.crown.grid import cell_edges
 
 Floats = NDArray[np.float64]
 DRAWS, LSODA_CROWNS, REPEATS = 256, 6, 5

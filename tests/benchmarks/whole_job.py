@@ -17,9 +17,9 @@ from tempfile import TemporaryDirectory
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from screening import load_case, screen
-from screening.judgement.run import CELLS, STEPS
-from screening.judgement.screening import PART
-from screening.records.package import data_folder, read_table, table_names
+from screening.judgement.choice.screening import PART
+from screening.judgement.piston.run import CELLS, STEPS
+from screening.records.tables.package import data_folder, read_table, table_names
 
 
 def main(most: int) -> None:

@@ -1,0 +1,178 @@
+"""The case: one piston in one engine on one fuel, as checked records in SI units.
+
+A `Case` is made by `load_case` (see `case_file`). It keeps the document it was made from, so that what was given
+and what was filled in by default can always be told apart.
+"""
+
+from __future__ import annotations
+
+import hashlib
+import json
+from collections.abc import Mapping
+from dataclasses import dataclass
+from typing import Any
+
+from screening.records.liquids.find_fuel import Fuel
+
+
+@dataclass(frozen=True)
+class Engine:
+    """Geometry and speed of a four-stroke cylinder; typical values stand where the case gives none.
+
+    Parameters
+    ----------
+    bore, stroke, rod_length : float
+        [m]
+    compression_ratio : float
+        Geometric, [1].
+    speed : float
+        Crankshaft speed [rev/s].
+    warmed_metal : float
+        Mass of head and barrel [kg]; counts only where it is given, with a log.
+    """
+
+    bore: float
+    stroke: float
+    rod_length: float
+    compression_ratio: float
+    speed: float
+    warmed_metal: float
+
+
+@dataclass(frozen=True)
+class CrownLayer:
+    """A layer on the gas side of the polymer: a metal or a coating of the table, `thickness` in [m]."""
+
+    material: str
+    thickness: float
+
+
+@dataclass(frozen=True)
+class Piston:
+    """How the piston is built and how large its parts are; lengths in [m].
+
+    `cold_clearance` is the bore's diameter less the skirt's, both cold; None: printed to the recommended diameter.
+    """
+
+    build: str
+    crown_thickness: float
+    crown_layers: tuple[CrownLayer, ...]
+    pin_diameter: float
+    pin_boss_length: float
+    cold_clearance: float | None
+    skirt_wall: float
+    ring_groove_depth: float
+    bore_material: str
+    print_direction: str
+    solid_share: float
+
+
+@dataclass(frozen=True)
+class Operation:
+    """How the engine is run: burn as volume [m3] in a duration [s], or throttle [1]; temperatures [K], time [s]."""
+
+    burned_volume: float | None
+    burn_duration: float | None
+    throttle: float | None
+    equivalence_ratio: float
+    ambient: float
+    target_run: float
+    crankcase: float
+    crankcase_film: float
+
+
+@dataclass(frozen=True)
+class Head:
+    """What the gun said of the head: a settled `reading` [K] or a log's text, the gun's emissivity, the surface."""
+
+    reading: float | None
+    log_text: str | None
+    gun_emissivity: float
+    surface: str
+
+
+@dataclass(frozen=True)
+class Printer:
+    """What the printer reaches: temperatures [K] (None: there is none) and equipment."""
+
+    nozzle: float
+    bed: float
+    chamber: float
+    hardened_nozzle: bool
+    dryer: bool
+    annealing_oven: float | None
+
+
+@dataclass(frozen=True)
+class SoakTest:
+    """One soak test of the user's own; temperature [K], time [s], masses [kg], lengths [m]; None: not measured."""
+
+    material: str
+    fluid: Fuel
+    temperature: float
+    time: float | None
+    mass_before: float | None
+    mass_after: float | None
+    size_before: float | None
+    size_after: float | None
+    outcome: str | None
+    note: str
+
+
+@dataclass(frozen=True)
+class OwnMaterial:
+    """A material of the user's own: the values it gives (low, typical, high in the table's units) over a base."""
+
+    id: str
+    name: str
+    based_on: str
+    values: tuple[tuple[str, tuple[float, float, float]], ...]
+
+
+@dataclass(frozen=True)
+class Probe:
+    """A temperature measured in a crown: [K], its uncertainty [K], depth [m], time after the start [s]."""
+
+    kind: str
+    temperature: float
+    uncertainty: float
+    depth: float | None
+    time: float | None
+
+
+@dataclass(frozen=True)
+class Case:
+    """A checked case. `text` is the document in one canonical form; two cases are the same when their texts are."""
+
+    title: str
+    notes: str
+    engine: Engine
+    piston: Piston
+    fuel: Fuel
+    reference_fuel: Fuel
+    operation: Operation
+    head: Head
+    printer: Printer
+    soak_tests: tuple[SoakTest, ...]
+    own_materials: tuple[OwnMaterial, ...]
+    probe: Probe | None
+    text: str
+
+    def to_dict(self) -> dict[str, Any]:
+        """Return the document the case was made from, ready for a JSON file."""
+        document: dict[str, Any] = json.loads(self.text)
+        return document
+
+    def is_given(self, section: str, key: str) -> bool:
+        """Return whether the document gives `key` in `section` (else a default with a range stands in)."""
+        return key in self.to_dict().get(section, {})
+
+    @property
+    def digest(self) -> str:
+        """SHA-256 of the canonical document."""
+        return hashlib.sha256(self.text.encode()).hexdigest()
+
+
+def canonical_text(document: Mapping[str, Any]) -> str:
+    """Return `document` as JSON text that depends on its content only, not on the order of its keys."""
+    return json.dumps(document, sort_keys=True, ensure_ascii=False, separators=(",", ":"))

@@ -1,0 +1,205 @@
+"""The main job: one case in, all materials ranked out.
+
+The draws are run in parts of a fixed size, so that memory stays the same for any number of draws and the answer does
+not depend on how they are parted.
+"""
+
+from __future__ import annotations
+
+import os
+from collections.abc import Callable, Iterator, Mapping, Sequence
+from concurrent.futures import ThreadPoolExecutor
+from dataclasses import dataclass, fields
+from functools import cached_property
+
+import numpy as np
+import pandas as pd
+
+from screening.errors import OutOfRange, UnknownName
+from screening.judgement.case.case import Case
+from screening.judgement.choice.assumed import assumptions_used
+from screening.judgement.choice.headline import cautions_of, headline_of, stop_rule_of
+from screening.judgement.choice.one_material import OneMaterial
+from screening.judgement.choice.sensitivity import input_orders
+from screening.judgement.choice.shortlist import ranked, shortlist_frame
+from screening.judgement.choice.story import Story
+from screening.judgement.choice.story_making import Gathered, baseline_story
+from screening.judgement.cylinder.calibration import Evidence, weighed_by_log
+from screening.judgement.cylinder.gas_side import GasSide, solve_gas_side
+from screening.judgement.cylinder.plausibility import Implausible, implausibilities
+from screening.judgement.draws.conditions import BASELINE, Conditions, draw_conditions
+from screening.judgement.draws.polymer import case_material
+from screening.judgement.piston.run import horizon_of, run_metal
+from screening.records.liquids.open_tables import read_all_tables
+from screening.records.materials.materials import load_materials
+from screening.records.tables.assumptions import Assumption
+
+FloatArray = np.ndarray
+PART = 1000
+"""Draws computed at a time."""
+FEWEST_DRAWS = 10
+Progress = Callable[[float, str], object]
+
+
+@dataclass(frozen=True, eq=False)
+class Screening:
+    """All materials of a case, ranked. Times are seconds; `inf` means not within the horizon.
+
+    `evidence` is what the log's heat did to the draws (None: no log, or what warmed was not weighed).
+    """
+
+    case: Case
+    draws: int
+    seed: int
+    horizon: float
+    stories: Mapping[str, Story]
+    baseline: Story
+    conditions: Conditions
+    gas: Mapping[str, FloatArray]
+    warnings: tuple[Implausible, ...]
+    evidence: Evidence | None = None
+
+    @cached_property
+    def shortlist(self) -> pd.DataFrame:
+        """One row a material, best first."""
+        return shortlist_frame(self.stories)
+
+    @property
+    def materials(self) -> tuple[str, ...]:
+        """Ids of the materials, best first."""
+        return tuple(self.stories)
+
+    def material(self, id: str) -> Story:
+        """Return the whole story of one material (or of the baseline); UnknownName for an id not screened."""
+        if id == self.baseline.material.id:
+            return self.baseline
+        if id not in self.stories:
+            raise UnknownName("material", id, self.stories)
+        return self.stories[id]
+
+    @property
+    def headline(self) -> str:
+        """The honest answer in two or three sentences."""
+        return headline_of(self.case, self.stories, self.baseline)
+
+    @property
+    def stop_rule(self) -> str:
+        """When to stop the engine with the best material."""
+        return stop_rule_of(self.case, self.stories)
+
+    @property
+    def cautions(self) -> tuple[str, ...]:
+        """What can hurt, for this fuel and the leading materials."""
+        return cautions_of(self.case, self.stories)
+
+    @property
+    def assumptions(self) -> tuple[Assumption, ...]:
+        """The rows of the table of assumptions that the answer rests on; what the case gives itself is not among them."""
+        return assumptions_used(self.case, self.conditions)
+
+
+def screen(
+    case: Case,
+    draws: int = 1000,
+    seed: int = 0,
+    progress: Progress | None = None,
+    materials: Sequence[str] | None = None,
+) -> Screening:
+    """Return all printable materials ranked for a case.
+
+    Parameters
+    ----------
+    case : Case
+        From `load_case`.
+    draws : int
+        Number of draws, 10 or more; 1000 tell chances to about 1.5 points.
+    seed : int
+        Same case, draws and seed give the same answer to the last digit.
+    progress : callable, optional
+        Called with a share done (0 to 1) and a sentence on what is being done; raise in it to stop.
+    materials : sequence of str, optional
+        Ids to rank; all printable ones and the case's own if left out.
+
+    Raises
+    ------
+    ScreeningError
+        When the case cannot be computed; the message says why.
+
+    Returns
+    -------
+    Screening
+
+    Examples
+    --------
+    >>> from screening import load_case
+    >>> result = screen(load_case("petrol_baseline"), draws=20, materials=["abs"])
+    >>> result.material("abs").standing.verdict
+    'fails'
+    """
+    tell = progress or (lambda share, text: None)
+    if draws < FEWEST_DRAWS:
+        raise OutOfRange(f"draws: got {draws}; must be {FEWEST_DRAWS} or more")
+    tell(0.0, "Drawing the conditions")
+    parts = list(_parts(draws))
+    conditions, evidence = weighed_by_log(case, draw_conditions(case, draws, seed), parts)
+    wanted = materials or (*load_materials().printable, *(own.id for own in case.own_materials))
+    gathered, metal = Gathered(), load_materials().get(BASELINE)
+    numbers: list[dict[str, FloatArray]] = []
+    read_all_tables()  # they must not be read by two threads at once
+    with ThreadPoolExecutor(os.cpu_count()) as pool:
+        lines = list(pool.map(lambda id: OneMaterial(case, conditions, case_material(case, id), seed), wanted))
+        for number, part in enumerate(parts):
+            own = conditions.taken(part)
+            tell(number / len(parts), "Solving the engine's cycle")
+            gas = solve_gas_side(case, own)
+            numbers.append(_numbers(gas))
+            gathered.add(run_metal(case, own, gas, metal))
+            _run_all(pool, lines, part, own, gas, _within(tell, number, len(parts)))
+        tell(1.0, "Judging")
+        # names with a dot are the metals' values
+        orders = input_orders({name: value for name, value in conditions.values.items() if "." not in name})
+        stories = list(pool.map(lambda line: line.story(orders), lines))
+    gas_summary = {name: np.concatenate([part[name] for part in numbers]) for name in numbers[0]}
+    gas_summary["head_surface"] = conditions["head_surface"]
+    return Screening(
+        case=case,
+        draws=draws,
+        seed=seed,
+        horizon=horizon_of(case),
+        stories=ranked(stories),
+        baseline=baseline_story(case, metal, gathered),
+        conditions=conditions,
+        gas=gas_summary,
+        warnings=implausibilities(case, gas_summary, conditions.head_redrawn, evidence),
+        evidence=evidence,
+    )
+
+
+def _within(tell: Progress, number: int, parts: int) -> Progress:
+    """Return what tells of one part's share as a share of the whole."""
+    return lambda share, text: tell((number + share) / parts, text)
+
+
+def _run_all(
+    pool: ThreadPoolExecutor, lines: list[OneMaterial], part: slice, own: Conditions, gas: GasSide, tell: Progress
+) -> None:
+    """Run one part of the draws through all materials, abreast; the kernels release the interpreter's lock."""
+    runs = [pool.submit(line.run, part, own, gas) for line in lines]
+    try:
+        for i, (line, run) in enumerate(zip(lines, runs, strict=True)):
+            tell(i / len(lines), f"Heating a crown of {line.material.name}")
+            run.result()
+    except BaseException:
+        for run in runs:
+            run.cancel()
+        raise
+
+
+def _parts(draws: int) -> Iterator[slice]:
+    return (slice(start, min(start + PART, draws)) for start in range(0, draws, PART))
+
+
+def _numbers(gas: GasSide) -> dict[str, FloatArray]:
+    """Return the gas side's numbers, (n_draw,) each, without the traces over the cycle, which are large."""
+    names = [field.name for field in fields(GasSide) if field.name not in ("harmonics", "cycle")]
+    return {name: getattr(gas, name) for name in names}

@@ -1,0 +1,143 @@
+"""What the heat that warmed the head says of the film of hot gas: draws that contradict it give way to those that do not.
+
+Of film coefficient and gas temperature a metal's log shows only the product, so their trade-off stays as drawn.
+"""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Sequence
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+import numpy as np
+
+from screening.judgement.case.case import Case
+from screening.judgement.cylinder.gas_side import COLD_CROWN, wall_heat
+from screening.judgement.draws.conditions import Conditions
+from screening.judgement.head.run_log import read_log
+from screening.physics.head.thermometry import can_be_read, surface_temperature
+from screening.physics.head.warm_up import WarmUp, fit_first_order
+from screening.records.tables.assumptions import Assumption, load_assumptions
+from screening.words import percent
+
+FloatArray = np.ndarray
+SHORTEST_LOG, TAKEN_OF_LOG = 240.0, 600.0
+"""The bias of a log's heat is known for 5 to 10 min of it [s]; no more is taken, and less than 4 min is left alone."""
+LEAST_EFFECTIVE = 0.1
+"""Share of the draws' worth [1] under which log and burn are taken to contradict each other (the project's own choice)."""
+FEWEST_READINGS = 6
+_ASSUMED = ("log_heat_bias", "head_heat_capacity")
+_NINETY_FIVE = 1.645
+
+
+@dataclass(frozen=True)
+class Evidence:
+    """What the log's heat did: `effective` share of the draws' worth left [1], whether it was `applied`, in words."""
+
+    effective: float
+    applied: bool
+    told: str
+
+
+def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -> tuple[Conditions, Evidence | None]:
+    """Return the conditions with each draw as often as the log's heat makes it likely, and what that did.
+
+    Needs a log of the head and the weighed mass of what warmed (`engine.warmed_metal_kg`); without them, or with too
+    short a log, the draws stay as they are. The heat that warmed the metal is
+
+        Q = m c (T_settled - T_ambient)/tau
+
+    and its ratio to the heat that the cycle's walls take has the log-normal spread of `log_heat_bias`, to which port
+    heat, friction and the several masses' different pace belong, and that of c. The weights are turned into equal ones
+    by systematic resampling.
+
+    Parameters
+    ----------
+    parts : slices of the draws that are computed at a time
+
+    References
+    ----------
+    Gordon, Salmond and Smith 1993 (weights by resampling); Kong, Liu and Wong 1994 (effective sample size): from memory.
+    """
+    if case.head.log_text is None or not case.is_given("engine", "warmed_metal_kg"):
+        return conditions, None
+    log = read_log(io.StringIO(case.head.log_text))
+    first = log.time <= log.time[0] + TAKEN_OF_LOG
+    window = float(np.ptp(log.time[first]))
+    if window < SHORTEST_LOG or first.sum() < FEWEST_READINGS:
+        return conditions, Evidence(
+            1.0, False, f"The log's heat was not weighed: {window / 60:.0f} min are too short for that."
+        )
+    taken, flux = (np.concatenate(rows) for rows in zip(*(_of_cycle(case, conditions, p) for p in parts), strict=True))
+    warmed = _warmed(case, conditions, fit_first_order(log.time[first], log.reading[first]))
+    weight = _likelihood(warmed / taken)
+    effective = float(weight.sum() ** 2 / (weight**2).sum() / weight.size) if weight.any() else 0.0
+    if effective < LEAST_EFFECTIVE:
+        return conditions, Evidence(effective, False, _contradiction(warmed, taken))
+    chosen = np.searchsorted(np.cumsum(weight) / weight.sum(), (np.arange(weight.size) + 0.5) / weight.size)
+    values = {name: value[chosen] for name, value in conditions.values.items()}
+    weighed = replace(conditions, values=MappingProxyType(values), assumed=conditions.assumed | set(_ASSUMED))
+    return weighed, Evidence(effective, True, _told(case, warmed, flux, flux[chosen], effective))
+
+
+def _of_cycle(case: Case, conditions: Conditions, part: slice) -> tuple[FloatArray, FloatArray]:
+    """Return the heat that all walls take [W], and the flux into a crown of COLD_CROWN [W/m2]."""
+    return wall_heat(case, conditions.taken(part))
+
+
+def _warmed(case: Case, conditions: Conditions, fit: WarmUp) -> FloatArray:
+    """Return the heat that warmed the metal, (n_draw,) [W].
+
+    A gun's reading goes as the radiance, so that a bright surface seems to warm later than it does: the time constant is
+    taken from where the surface is at start, at the reading's time constant, and settled.
+    """
+    emissivity, ambient = conditions["emissivity"], conditions["ambient"]
+
+    def surface(reading: float) -> FloatArray:
+        possible = can_be_read(reading, case.head.gun_emissivity, emissivity, ambient)
+        seen = np.where(possible, reading, ambient)
+        return np.asarray(surface_temperature(seen, case.head.gun_emissivity, emissivity, ambient))
+
+    start, settled = surface(fit.start), surface(fit.settled)
+    between = surface(fit.settled - (fit.settled - fit.start) * np.exp(-1.0))
+    left = np.clip((settled - between) / np.maximum(settled - start, 1.0), 0.05, 0.95)
+    capacity = case.engine.warmed_metal * load_assumptions()["head_heat_capacity"].typical
+    return capacity * np.maximum(settled - ambient, 0.0) / (fit.time_constant / -np.log(left))
+
+
+def _likelihood(ratio: FloatArray) -> FloatArray:
+    """Return how likely a ratio of the log's heat to the walls' is, up to a factor, (n_draw,) [1]."""
+    bias, capacity = (load_assumptions()[name] for name in _ASSUMED)
+    off = np.log(np.maximum(ratio, 1e-9) / bias.typical)
+    spread = np.where(off < 0, _spread(bias, below=True), _spread(bias, below=False))
+    return np.exp(-0.5 * (off / np.hypot(spread, _spread(capacity, below=True))) ** 2)
+
+
+def _spread(assumption: Assumption, below: bool) -> float:
+    """Return the standard deviation of the logarithm on one side."""
+    ends = (assumption.low, assumption.typical) if below else (assumption.typical, assumption.high)
+    return float(np.log(ends[1] / ends[0]) / _NINETY_FIVE)
+
+
+def _told(case: Case, warmed: FloatArray, before: FloatArray, after: FloatArray, effective: float) -> str:
+    low, middle, high = np.quantile(warmed, (0.05, 0.5, 0.95)) / 1e3
+    return (
+        f"The log's heat ({case.engine.warmed_metal:.2g} kg of metal took {middle:.1f} kW, {low:.1f} to {high:.1f} kW, port and "
+        "friction heat included) was weighed against what the cylinder's walls take: the heat on a metal crown of "
+        f"{COLD_CROWN - 273.15:.0f} °C went from {_range(before)} to {_range(after)} kW/m²; {percent(effective)} of the draws' "
+        "worth is left."
+    )
+
+
+def _contradiction(warmed: FloatArray, taken: FloatArray) -> str:
+    return (
+        f"The log's heat (about {np.median(warmed) / 1e3:.1f} kW) and what the burn gives the walls (about "
+        f"{np.median(taken) / 1e3:.1f} kW) contradict each other, so the log was not weighed: check engine.warmed_metal_kg, "
+        "operation.burned_mL and head.surface; the log must be of the same load."
+    )
+
+
+def _range(flux: FloatArray) -> str:
+    low, middle, high = np.quantile(flux, (0.05, 0.5, 0.95)) / 1e3
+    return f"{middle:.0f} ({low:.0f} to {high:.0f})"

@@ -1,0 +1,110 @@
+"""Where the head's surface is, draw by draw: from a gun's reading or a run log, by the surface's emissivity."""
+
+from __future__ import annotations
+
+import io
+from collections.abc import Mapping
+from dataclasses import dataclass
+
+import numpy as np
+
+from screening.errors import OutOfRange
+from screening.judgement.case.case import Case
+from screening.judgement.draws.sampling import drawn
+from screening.judgement.head.run_log import read_log
+from screening.physics.head.thermometry import can_be_read, surface_temperature
+from screening.quantities import from_si
+from screening.records.tables.surfaces import find_surface
+
+FloatArray = np.ndarray
+MOST_IMPOSSIBLE = 0.1
+"""Share of draws [1] that may contradict the reading before the case is refused (the project's own choice)."""
+
+
+@dataclass(frozen=True)
+class HeadDraws:
+    """Draws (n_draw,) of what the head's reading depends on.
+
+    Parameters
+    ----------
+    reading, ambient : array (n_draw,)
+        What the gun shows once settled, and the air that the surface mirrors [K].
+    emissivity : array (n_draw,)
+        Of the surface [1].
+    warm_up_time : array (n_draw,) or None
+        Time constant of the log's warm-up [s]; None without a log.
+    surface : array (n_draw,)
+        Temperature of the head's surface [K].
+    redrawn : float
+        Share of the draws that contradicted the reading and were drawn anew [1].
+    """
+
+    reading: FloatArray
+    ambient: FloatArray
+    emissivity: FloatArray
+    warm_up_time: FloatArray | None
+    surface: FloatArray
+    redrawn: float
+
+
+def draw_head(case: Case, ambient: FloatArray, n_draw: int, seed: int) -> HeadDraws:
+    """Return `n_draw` draws of the head's surface.
+
+    A cold reading, warm air and a bright surface can meet in a draw that no surface could show: what it mirrors alone
+    would be more than the gun sees. Such a draw is known to be false, so it is replaced by one of the possible draws
+    (reading, air and emissivity together, chosen at random): the draws are then those that agree with the reading.
+
+    Raises
+    ------
+    OutOfRange
+        When more than a tenth of the draws contradict the reading: then an input is wrong.
+    """
+    head = case.head
+    reading, warm_up_time = _reading(case, n_draw, seed)
+    row = find_surface(head.surface)
+    emissivity = np.minimum(drawn("emissivity", row.low, row.typical, row.high, "lognormal", n_draw, seed), 1)
+    possible = can_be_read(reading, head.gun_emissivity, emissivity, ambient)
+    impossible = float(np.mean(~possible))
+    if impossible > MOST_IMPOSSIBLE:
+        shown = from_si(float(np.median(reading)), "degC")
+        air = from_si(float(np.median(ambient)), "degC")
+        raise OutOfRange(
+            f"{'head.log' if head.log_text is not None else 'head.reading_C'}: in {100 * impossible:.0f} % of the draws "
+            f"no surface such as {row.name} can make a gun show {shown:.0f} °C in air of {air:.0f} °C; "
+            "check head.surface, head.gun_emissivity, operation.ambient_C and the reading itself"
+        )
+    generator = np.random.default_rng([seed, n_draw])
+    taken = np.where(possible, np.arange(n_draw), generator.choice(np.flatnonzero(possible), n_draw))
+    reading, ambient, emissivity = reading[taken], ambient[taken], emissivity[taken]
+    return HeadDraws(
+        reading=reading,
+        ambient=ambient,
+        emissivity=emissivity,
+        warm_up_time=warm_up_time,
+        surface=surface_temperature(reading, head.gun_emissivity, emissivity, ambient),
+        redrawn=impossible,
+    )
+
+
+def _reading(case: Case, n_draw: int, seed: int) -> tuple[FloatArray, FloatArray | None]:
+    """Return draws of the settled reading [K], and of the warm-up's time constant [s] where there is a log."""
+    head = case.head
+    if head.log_text is None:
+        return np.full(n_draw, head.reading), None
+    fit = read_log(io.StringIO(head.log_text)).fit_warm_up()  # as a stream: the text of a case never names a file
+    low, high = fit.settled_interval
+    reading = fit.settled + drawn("head_reading", low - fit.settled, 0.0, high - fit.settled, "normal", n_draw, seed)
+    fast, slow = fit.time_constant_interval
+    return reading, drawn("bore_warm_up_time", fast, fit.time_constant, slow, "lognormal", n_draw, seed)
+
+
+def head_values(draws: HeadDraws, values: Mapping[str, FloatArray]) -> dict[str, FloatArray]:
+    """Return what the conditions take from the head's draws; `values` holds the drops from its surface to its walls."""
+    found = {
+        "ambient": draws.ambient,
+        "emissivity": draws.emissivity,
+        "head_surface": draws.surface,
+        "head_wall": draws.surface + values["head_wall_excess"],
+        "liner": np.maximum(draws.surface - values["liner_below_head"], draws.ambient),
+    }
+    return found if draws.warm_up_time is None else found | {"bore_warm_up_time": draws.warm_up_time}

@@ -1,0 +1,186 @@
+"""Draws of one polymer: what the models need of it, from the table or the case's own values.
+
+Material draws are independent of the common ones and are seeded by the material's id, so a material keeps its draws
+whatever stands beside it in the table.
+"""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+from dataclasses import dataclass, replace
+
+import numpy as np
+from numpy.typing import NDArray
+
+from screening.judgement.case.case import Case
+from screening.judgement.draws.sampling import drawn_assumption, drawn_value
+from screening.physics.strength.printed import printed_strength_factor
+from screening.physics.strength.strength import (
+    StrengthCurve,
+    amorphous_strength,
+    measured_strength,
+    semicrystalline_strength,
+)
+from screening.quantities import si_unit, to_si
+from screening.records.materials.materials import Material, Value, load_materials
+from screening.records.tables.assumptions import load_assumptions
+from screening.records.tables.package import read_table
+
+FloatArray = np.ndarray
+
+NEEDED = ("density", "thermal_conductivity", "heat_capacity", "glass_transition", "tensile_strength",
+          "thermal_expansion", "decomposition_onset")  # fmt: skip
+"""Without one of these nothing can be said of a run."""
+_WISHED = (
+    "melting_point", "heat_of_fusion", "thermal_expansion_hot", "tensile_modulus", "elongation_at_break",
+    "deflection_temperature_045", "deflection_temperature_180", "char_yield", "gasification_heat", "layer_adhesion",
+)  # fmt: skip
+TAKEN = (*NEEDED, *_WISHED)
+"""All properties that a run takes from the table."""
+ASSUMED = (
+    "strength_shape_error", "retained_at_transition", "below_zero_transition_decay", "heat_capacity_shape_error",
+    "gasification_heat", "printed_strength",
+)  # fmt: skip
+"""Assumptions that are drawn for each polymer by itself."""
+BRITTLE_BELOW = 0.05
+"""Elongation at break under which a plate cracks at its edge instead of yielding [1] (common practice, no source)."""
+
+
+@dataclass(frozen=True)
+class Polymer:
+    """One material's draws (n_draw,) in SI by property name; a property without a value is absent.
+
+    `strength` is the curve of the printed part in the plane of the crown; `cold_strength` its value at 23 degC;
+    `brittle` says whether it breaks before it yields; `missing` names needed properties that have no value.
+    """
+
+    material: Material
+    values: Mapping[str, FloatArray]
+    strength: StrengthCurve
+    cold_strength: FloatArray
+    softening: FloatArray
+    heat_capacity_shape: FloatArray
+    brittle: bool
+
+    def __getitem__(self, name: str) -> FloatArray:
+        return self.values[name]
+
+    @property
+    def char_yield(self) -> FloatArray:
+        """Share of the polymer's mass left as char, (n_draw,) [1]; none where no value says there is any."""
+        char = self.get("char_yield")
+        return np.zeros(self.cold_strength.size) if char is None else np.clip(char, 0, 0.95)
+
+    def taken(self, part: slice | NDArray[np.intp]) -> Polymer:
+        """Return one part of the draws."""
+        curve = StrengthCurve(self.strength.temperature[..., part], self.strength.strength[..., part])
+        return replace(
+            self,
+            values={name: value[part] for name, value in self.values.items()},
+            strength=curve,
+            cold_strength=self.cold_strength[part],
+            softening=self.softening[part],
+            heat_capacity_shape=self.heat_capacity_shape[part],
+        )
+
+    def get(self, name: str) -> FloatArray | None:
+        """Return the draws of a property, or None where no value is known."""
+        return self.values.get(name)
+
+
+def case_material(case: Case, id: str) -> Material:
+    """Return a material of the table, or one of the case's own with its base's values in the gaps."""
+    own = next((m for m in case.own_materials if m.id == id), None)
+    if own is None:
+        return load_materials().get(id)
+    base = load_materials().get(own.based_on)
+    units = property_units()
+    values = dict(base.values)
+    for name, triple in own.values:
+        low, typical, high = (to_si(number, units[name]) for number in triple)
+        values[name] = (
+            Value(
+                low,
+                typical,
+                high,
+                si_unit(units[name]),
+                np.nan,
+                "as stated in the case",
+                "",
+                "the case",
+                "own value",
+                "",
+            ),
+        )
+    return replace(base, id=own.id, name=own.name, base=base.base or base.id, values=values)
+
+
+def property_units() -> dict[str, str]:
+    """Return the unit in which the table writes each property."""
+    raw = read_table("properties").drop_duplicates("property")
+    return dict(zip(raw["property"], raw["unit"], strict=True))
+
+
+def missing_values(material: Material) -> tuple[str, ...]:
+    """Return the needed properties for which the material has no value."""
+    missing = [name for name in NEEDED if material.value(name) is None]
+    if material.morphology == "semicrystalline" and material.value("melting_point") is None:
+        missing.append("melting_point")
+    return tuple(missing)
+
+
+def draw_polymer(case: Case, material: Material, solid_share: FloatArray, seed: int) -> Polymer:
+    """Return the draws of a material that misses nothing (see `missing_values`); `solid_share` is (n_draw,) [1]."""
+    n_draw = solid_share.size
+    values: dict[str, FloatArray] = {}
+    for name in TAKEN:
+        value = material.value(name)
+        if value is not None:
+            values[name] = drawn_value(f"{material.id}.{name}", value, n_draw, seed)
+    assumed = {name: _assumed(material.id, name, n_draw, seed) for name in ASSUMED}
+    values.setdefault("gasification_heat", assumed["gasification_heat"])
+    across = 1.0 if case.piston.print_direction == "crown upright" else 0.0
+    adhesion = np.clip(values.get("layer_adhesion", np.ones(n_draw)), 0, 1)
+    printed = np.minimum(assumed["printed_strength"], 1.0)
+    factor = printed * printed_strength_factor(adhesion, across, np.minimum(solid_share, 1.0))
+    cold = values["tensile_strength"] * factor
+    curve = _strength_curve(material, values, cold, assumed)
+    elongation = material.value("elongation_at_break")
+    return Polymer(
+        material=material,
+        values=values,
+        strength=curve,
+        cold_strength=cold,
+        softening=values.get("melting_point", values["glass_transition"])
+        if material.morphology == "semicrystalline"
+        else values["glass_transition"],
+        heat_capacity_shape=assumed["heat_capacity_shape_error"],
+        brittle=elongation is not None and elongation.typical < BRITTLE_BELOW,
+    )
+
+
+def _assumed(id: str, name: str, n_draw: int, seed: int) -> FloatArray:
+    """Return an assumption drawn for one material alone."""
+    assumption = load_assumptions()[name]
+    return drawn_assumption(replace(assumption, name=f"{id}.{name}"), n_draw, seed)
+
+
+def _strength_curve(
+    material: Material, values: Mapping[str, FloatArray], cold: FloatArray, assumed: Mapping[str, FloatArray]
+) -> StrengthCurve:
+    glass = values["glass_transition"]
+    if material.morphology == "amorphous":
+        retained = np.clip(assumed["retained_at_transition"], 0.05, 0.9)
+        default = amorphous_strength(cold, glass, retained)
+    else:
+        default = semicrystalline_strength(
+            cold,
+            np.minimum(glass, values["melting_point"] - 20),
+            values["melting_point"],
+            factor=assumed["strength_shape_error"],
+            decay=assumed["below_zero_transition_decay"],
+        )
+    points = material.curve("tensile_strength")
+    if len(points) < 3:
+        return default
+    return measured_strength([p.temperature for p in points], [p.typical for p in points], default)

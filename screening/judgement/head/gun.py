@@ -1,0 +1,99 @@
+"""What a gun's reading off a named surface means, with the surface's emissivity as it is known."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+from screening.errors import OutOfRange
+from screening.physics.head.thermometry import expected_reading, surface_temperature
+from screening.quantities import from_si
+from screening.records.tables.surfaces import Surface, find_surface
+
+PAINT = (
+    "Paint a spot of matt black high-temperature paint on the part and point the gun at it: its emissivity is high and "
+    "nearly known. (Tape gives up near 100 °C.)"
+)
+MIRROR = "A bright surface mirrors what is hot around it: near a silencer it reads the silencer."
+_PAINTED = "matt_black_paint"
+_COLDEST, _HOTTEST = 213.15, 1773.15
+_WELL_KNOWN = 15.0
+"""Spread of the surface's temperature [K] under which paint gains little (the project's own choice)."""
+
+
+@dataclass(frozen=True)
+class GunReading:
+    """A reading off a surface and the temperatures it stands for.
+
+    Parameters
+    ----------
+    reading, surroundings : float
+        What the gun shows, and the temperature of what the surface mirrors [K].
+    gun_emissivity : float
+        What the gun is set to [1].
+    surface : Surface
+        The row of the table.
+    low, typical, high : float
+        The surface's temperature at its bounding and typical emissivity [K].
+    advice : tuple of str
+        What would make the reading surer; empty where it is sure enough.
+    """
+
+    reading: float
+    gun_emissivity: float
+    surroundings: float
+    surface: Surface
+    low: float
+    typical: float
+    high: float
+    advice: tuple[str, ...]
+
+
+def read_gun(reading: float, surface: str, gun_emissivity: float, surroundings: float) -> GunReading:
+    """Return what a reading off a surface of the table says.
+
+    Parameters
+    ----------
+    reading : float
+        What the gun shows [K].
+    surface : str
+        Id or plain name of the surface.
+    gun_emissivity : float
+        What the gun is set to [1].
+    surroundings : float
+        Temperature of what the surface mirrors [K].
+
+    Returns
+    -------
+    GunReading
+
+    Raises
+    ------
+    UnknownName
+        The surface is not in the table.
+    OutOfRange
+        A number out of its range, or a reading that the surface cannot give.
+    """
+    for name, kelvin in (("reading", reading), ("surroundings", surroundings)):
+        if not _COLDEST <= kelvin <= _HOTTEST:
+            raise OutOfRange(f"{name}: got {kelvin - 273.15:g} °C; must be -60 to 1500 °C")
+    if not 0 < gun_emissivity <= 1:
+        raise OutOfRange(f"gun emissivity: got {gun_emissivity:g}; must be above 0 and at most 1")
+    found = find_surface(surface)
+    emissivities = [found.low, found.typical, found.high]
+    at_low, typical, at_high = surface_temperature(reading, gun_emissivity, emissivities, surroundings)
+    low, high = sorted((float(at_low), float(at_high)))
+    advice = []
+    if high - low > _WELL_KNOWN:
+        painted = expected_reading([low, high], gun_emissivity, find_surface(_PAINTED).typical, surroundings)
+        cool, hot = (from_si(float(kelvin), "degC") for kelvin in painted)
+        advice = [
+            PAINT,
+            f"It should then read {cool:.0f} to {hot:.0f} °C at the same setting; if not, the surface is not what was named.",
+            MIRROR,
+        ]
+    if high > found.highest_temperature:
+        limit = from_si(found.highest_temperature, "degC")
+        advice.append(
+            f"{found.name[:1].upper()}{found.name[1:]} stands about {limit:.0f} °C: above that, paint the spot."
+        )
+    return GunReading(reading, gun_emissivity, surroundings, found, low, float(typical), high, tuple(advice))

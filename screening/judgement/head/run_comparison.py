@@ -1,0 +1,114 @@
+"""Two runs side by side: is the head cooler because of the fuel, or because less energy was burned?"""
+
+from __future__ import annotations
+
+import math
+from dataclasses import dataclass
+
+from screening.judgement.head.gun import read_gun
+from screening.judgement.head.run_log import RunLog
+from screening.records.liquids.fuel import Fuel
+from screening.records.tables.assumptions import load_assumptions
+
+
+@dataclass(frozen=True)
+class RunFigures:
+    """What one run says.
+
+    Parameters
+    ----------
+    fuel : str
+        Its fuel.
+    rise, rise_error : float
+        How far the head's surface settles above its own start, and half of its 90 % interval [K]. Both temperatures
+        are corrected at the surface's typical emissivity, which two runs on one head share.
+    power, power_error : float or None
+        Energy fed a second and half of its 90 % interval [W]; None where burn or heating value is not known.
+    is_settled : bool
+        Whether the log is long enough.
+    """
+
+    fuel: str
+    rise: float
+    rise_error: float
+    power: float | None
+    power_error: float | None
+    is_settled: bool
+
+
+@dataclass(frozen=True)
+class RunComparison:
+    """A run, the baseline it is held against, and what the two say together."""
+
+    run: RunFigures
+    baseline: RunFigures
+    findings: tuple[str, ...]
+
+
+def run_figures(log: RunLog, fuel: Fuel, surface: str, gun_emissivity: float) -> RunFigures:
+    """Return what a run on a fuel says of the head [K] and of the energy fed [W].
+
+    The log's own start stands for the surroundings, so that runs in different air can be held side by side.
+
+    Raises
+    ------
+    OutOfRange
+        When no surface of that emissivity can give the readings.
+    """
+    fit = log.fit_warm_up()
+
+    def surface_at(reading: float) -> float:
+        return read_gun(reading, surface, gun_emissivity, fit.start).typical
+
+    low, high = (surface_at(reading) for reading in fit.settled_interval)
+    burned, energy = log.fuel_burned(), fuel.energy_per_volume
+    power = None if burned is None or energy is None else burned.flow * energy
+    error = load_assumptions()["burn_error"]
+    return RunFigures(
+        fuel=fuel.name,
+        rise=surface_at(fit.settled) - fit.start,
+        rise_error=(high - low) / 2,
+        power=power,
+        power_error=None if power is None else power * (error.high - error.low) / 2,
+        is_settled=fit.is_settled,
+    )
+
+
+def compare_runs(run: RunFigures, baseline: RunFigures) -> RunComparison:
+    """Return what two runs on the same head say together, in sentences.
+
+    Errors are added as independent ones; two figures are told apart where their ratio's 90 % interval leaves 1 out.
+    """
+    findings = [
+        f"On {run.fuel} the head settles {run.rise:.0f} K above its start, on {baseline.fuel} {baseline.rise:.0f} K."
+    ]
+    if not (run.is_settled and baseline.is_settled):
+        findings.append("One of the runs had not settled: its end is an extrapolation.")
+    if min(run.rise - run.rise_error, baseline.rise - baseline.rise_error) <= 0:
+        findings.append("One of the heads hardly warmed: there is nothing to hold against the other.")
+        return RunComparison(run, baseline, tuple(findings))
+    if run.power is None or baseline.power is None:
+        findings.append(
+            "Energy cannot be compared: both logs need a column of fuel, and both fuels a known heating value. Until then "
+            "a cooler head may simply have burned less."
+        )
+        return RunComparison(run, baseline, tuple(findings))
+    findings.append(
+        f"It is fed {run.power / 1e3:.2f} kW against {baseline.power / 1e3:.2f} kW "
+        f"({100 * run.power / baseline.power:.0f} %)."
+    )
+    lift, reference = 1e3 * run.rise / run.power, 1e3 * baseline.rise / baseline.power
+    ratio = lift / reference
+    error = ratio * math.sqrt(sum(_relative_error(figures) ** 2 for figures in (run, baseline)))
+    each = f"A kilowatt lifts it by {lift:.1f} K against {reference:.1f} K"
+    if abs(ratio - 1) <= error:
+        told = "these measurements cannot tell that from equal; the energy burned is enough to explain the two heads."
+    else:
+        told = f"{'more' if ratio > 1 else 'less'} than the errors explain: the same energy heats the head differently."
+    findings.append(f"{each} (ratio {ratio - error:.2f} to {ratio + error:.2f}): {told}")
+    return RunComparison(run, baseline, tuple(findings))
+
+
+def _relative_error(figures: RunFigures) -> float:
+    power_error = figures.power_error or 0.0
+    return math.hypot(figures.rise_error / figures.rise, power_error / (figures.power or math.inf))

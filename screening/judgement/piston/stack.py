@@ -1,0 +1,187 @@
+"""The crown as layers: which lie on the gas side of the polymer, how thick, what each is made of."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from screening.judgement.case.case import Case
+from screening.judgement.cylinder.gas_side import COLD_CROWN, GasSide
+from screening.judgement.draws.conditions import Conditions
+from screening.judgement.draws.polymer import Polymer
+from screening.physics.crown.conduction import Decomposition, Film, Layer
+from screening.physics.crown.disc import drained_at_rim
+from screening.physics.crown.heat_capacity import with_fusion, with_heat_capacity_curve
+from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE
+from screening.physics.strength.strength import StrengthCurve
+from screening.records.materials.materials import Material, load_materials
+
+FloatArray = np.ndarray
+ON_SKIRT = "metal crown on polymer skirt"
+"""The build whose crown and rings are metal alone; the polymer carries it by the end of its skirt's wall, and the pin."""
+_SEAT = 1e-4
+"""How much of the seat's polymer is in the stack [m]: thin, so that it is as warm as the metal and takes no part."""
+
+
+@dataclass(frozen=True)
+class CrownStack:
+    """Layers from the gas side with a strength curve each, the films on both faces, and what the top layer gives off.
+
+    Temperatures are means over the crown's face. `centre_excess` (n_draw,) [1] is how much further from the bore's
+    temperature the centre of a crown is that its metal drains to the rings at its rim: (centre - mean)/(mean - bore);
+    0 for a crown that conducts nothing sideways. `on_skirt`: a metal crown by itself, whose rim stands on the end of a
+    polymer skirt; of the polymer only that seat is in the stack.
+    """
+
+    layers: tuple[Layer, ...]
+    curves: tuple[StrengthCurve, ...]
+    film: Film
+    back: Film
+    decomposition: Decomposition | None
+    groove_in_metal: bool
+    centre_excess: FloatArray
+    on_skirt: bool = False
+
+    def cell_layer(self, depth: FloatArray) -> FloatArray:
+        """Return which layer each stretch between two nodes of `depth` (n_depth[, n_draw]) lies in, (n_depth - 1,)."""
+        nodes = depth if depth.ndim == 1 else depth[:, 0]
+        ends = np.cumsum([np.ravel(np.asarray(layer.thickness, dtype=float))[0] for layer in self.layers])
+        middle = (nodes[:-1] + nodes[1:]) / 2
+        return np.minimum(np.searchsorted(ends, middle, side="left"), len(self.layers) - 1)
+
+
+def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -> CrownStack:
+    """Return the crown of one polymer in the case's build, for every draw."""
+    layers: list[Layer] = []
+    curves: list[StrengthCurve] = []
+    excess = np.zeros(draws.n_draw)
+    carries_ring = case.piston.build in ("metal cap", ON_SKIRT)
+    drained = False
+    for row in case.piston.crown_layers:
+        metal = load_materials().get(row.material)
+        # the groove is in the outermost metal, not in a coating on it
+        with_ring = carries_ring and not drained and metal.morphology != "ceramic"
+        layer, curve, own_excess = _metal_layer(metal, row.thickness, draws, gas if with_ring else None)
+        layers.append(layer)
+        curves.append(curve)
+        excess = excess + own_excess
+        drained |= with_ring
+    on_skirt = case.piston.build == ON_SKIRT
+    own = _polymer_layer(draws, polymer, np.full(draws.n_draw, _SEAT) if on_skirt else draws["crown_thickness"])
+    layers.append(own)
+    curves.append(polymer.strength)
+    return CrownStack(
+        tuple(layers),
+        tuple(curves),
+        gas_film(draws, gas),
+        Film(coefficient=draws["crankcase_film"], temperature=draws["crankcase"]),
+        None if case.piston.crown_layers else _decomposition(draws, polymer, own),
+        groove_in_metal=carries_ring,
+        centre_excess=excess,
+        on_skirt=on_skirt,
+    )
+
+
+def metal_piston_stack(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> CrownStack:
+    """Return the crown of the metal piston that serves as the baseline: one layer with its rings in it."""
+    layer, curve, excess = _metal_layer(metal, draws["crown_thickness"], draws, gas)
+    back = Film(coefficient=draws["crankcase_film"], temperature=draws["crankcase"])
+    return CrownStack((layer,), (curve,), gas_film(draws, gas), back, None, True, excess)
+
+
+def gas_film(draws: Conditions, gas: GasSide) -> Film:
+    """Return the gas film on the crown, with the gas's answer to a hot crown and the crown's radiation to the head."""
+    return Film(
+        coefficient=gas.film_coefficient,
+        temperature=gas.gas_temperature,
+        feedback=gas.gas_feedback,
+        coefficient_feedback=gas.film_feedback,
+        feedback_at=COLD_CROWN,
+        radiation_emissivity=draws["crown_emissivity"],
+        radiation_temperature=draws["head_wall"],
+    )
+
+
+def _polymer_layer(draws: Conditions, polymer: Polymer, thickness: FloatArray) -> Layer:
+    melts = polymer.material.morphology == "semicrystalline"
+    cold = polymer["heat_capacity"]
+    layer = Layer(
+        thickness=thickness,
+        conductivity=polymer["thermal_conductivity"] * draws["solid_share"],
+        density=polymer["density"] * draws["solid_share"],
+        heat_capacity=cold,
+    )
+    layer = with_heat_capacity_curve(layer, polymer["melting_point" if melts else "glass_transition"])
+    rise = np.asarray(layer.heat_capacity_values) - cold
+    layer = replace(layer, heat_capacity_values=np.maximum(cold + rise * polymer.heat_capacity_shape, 0.3 * cold))
+    fusion = polymer.get("heat_of_fusion") if melts else None
+    return layer if fusion is None else with_fusion(layer, polymer["melting_point"], fusion)
+
+
+def _decomposition(draws: Conditions, polymer: Polymer, layer: Layer) -> Decomposition:
+    return Decomposition(
+        onset=polymer["decomposition_onset"],
+        gasification_heat=_latent_heat(polymer, layer),
+        char_yield=polymer.char_yield,
+        char_retained=draws["char_retained"],
+        char_conductivity=draws["char_conductivity"],
+    )
+
+
+def _latent_heat(polymer: Polymer, layer: Layer) -> FloatArray:
+    """Return what gasifying takes at the onset, (n_draw,) [J/kg].
+
+    Published heats of gasification count from the cold solid: the warming to the onset is taken off, since the crown's
+    own heat content pays for it; at least a fifth is left, as no polymer falls apart for nothing.
+    """
+    knots = np.asarray(layer.heat_capacity_temperature)
+    values = np.asarray(layer.heat_capacity_values)
+    span = np.diff(knots, axis=0)
+    slope = np.diff(values, axis=0) / np.where(span > 0, span, np.inf)
+    inside = np.clip(knots, ROOM_TEMPERATURE, polymer["decomposition_onset"])
+    middle = (inside[:-1] + inside[1:]) / 2
+    sensible = np.sum(np.diff(inside, axis=0) * (values[:-1] + slope * (middle - knots[:-1])), axis=0)
+    whole = polymer["gasification_heat"]
+    return np.maximum(whole - sensible, 0.2 * whole)
+
+
+def _metal_layer(
+    metal: Material, thickness: float | FloatArray, draws: Conditions, gas: GasSide | None
+) -> tuple[Layer, StrengthCurve, FloatArray]:
+    """Return a layer, its strength, and the excess of its centre (see `CrownStack`).
+
+    `gas` is given for the layer that carries the rings.
+    """
+    conductivity = draws[f"{metal.id}.thermal_conductivity"]
+    ring, excess = np.zeros(draws.n_draw), np.zeros(draws.n_draw)
+    if gas is not None:
+        # the belt's conductance, referred to the crown's face: pi D H / (pi D^2 / 4)
+        belt = draws["ring_belt_conductance"] * 4 * draws["ring_belt_height_to_bore"]
+        ring, excess = drained_at_rim(
+            belt, gas.film_coefficient + draws["crankcase_film"], draws["bore"] / 2, thickness, conductivity
+        )
+    layer = Layer(
+        thickness=np.broadcast_to(thickness, (draws.n_draw,)),
+        conductivity=conductivity,
+        density=draws[f"{metal.id}.density"],
+        heat_capacity=draws[f"{metal.id}.heat_capacity"],
+        contact_resistance=draws["cap_contact_resistance"],
+        ring_conductance=ring,
+        ring_temperature=draws["liner"],
+    )
+    return layer, _metal_strength(metal, draws[f"{metal.id}.tensile_strength"]), excess
+
+
+_NEVER_MELTS = 3000.0
+"""Where a layer has no melting point its strength ends here [K]: hotter than any burned gas."""
+
+
+def _metal_strength(metal: Material, cold: FloatArray) -> StrengthCurve:
+    points = metal.curve("tensile_strength")
+    melting = metal.value("melting_point")
+    end = melting.low if melting is not None else _NEVER_MELTS
+    knots = [296.15, *(p.temperature for p in points if 296.15 < p.temperature < end), end]
+    first = points[0].typical if points else 1.0
+    shares = [1.0, *(p.typical / first for p in points if 296.15 < p.temperature < end), 0.0]
+    return StrengthCurve(np.array(knots), np.array(shares)[:, None] * cold)

@@ -1,0 +1,56 @@
+"""When does the skirt seize: when does its grip on the bore cost more power than the engine has to spare?"""
+
+from __future__ import annotations
+
+import numpy as np
+from numpy.typing import ArrayLike
+
+from screening.physics.curves.first_crossing import first_crossing
+from screening.physics.curves.temperature_curve import FloatArray
+
+
+def radial_interference(
+    part_diameter: ArrayLike,
+    part_strain: ArrayLike,
+    bore_diameter: ArrayLike,
+    bore_strain: ArrayLike,
+    swelling: ArrayLike = 0.0,
+) -> FloatArray:
+    """Return how far the free skirt would stand into the bore wall, on the radius; below 0 it is clear of it.
+
+    Holds for round, concentric parts.
+
+        d = (D_p (1 + e_p)(1 + s) - D_b (1 + e_b))/2
+
+    Parameters
+    ----------
+    part_diameter, bore_diameter : [m] cold, (n_draw,)
+    part_strain, bore_strain : [1] thermal growth from cold, (n_time, n_draw)
+    swelling : [1] linear, (n_draw,) or (n_time, n_draw)
+
+    Returns
+    -------
+    [m] (n_time, n_draw)
+
+    Example
+    -------
+    >>> round(1e6 * float(radial_interference(0.05595, 60e-6 * 60, 0.056, 11e-6 * 60)), 1)
+    57.2
+    """
+    part, own, bore, grown, swelled = (
+        np.asarray(v, dtype=float) for v in (part_diameter, part_strain, bore_diameter, bore_strain, swelling)
+    )
+    return np.asarray((part * (1.0 + own) * (1.0 + swelled) - bore * (1.0 + grown)) / 2.0)
+
+
+def seizure_time(times: ArrayLike, interference: ArrayLike, threshold: ArrayLike) -> FloatArray:
+    """Return when the interference first reaches the seizing one, [s] (n_draw,); inf if never.
+
+    Parameters
+    ----------
+    times : [s] (n_time,); interference : [m] (n_time, n_draw) or (n_time,); threshold : [m] (n_draw,)
+    """
+    history, limit = np.asarray(interference, dtype=float), np.asarray(threshold, dtype=float)
+    if limit.ndim and history.ndim == 1:
+        history = history[:, None]
+    return first_crossing(times, history - limit)

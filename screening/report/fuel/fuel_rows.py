@@ -1,0 +1,112 @@
+"""A fuel's numbers as rows, in the units and words that the sheet and the app share; what is unknown says so."""
+
+from __future__ import annotations
+
+import math
+
+from screening.quantities import from_si
+from screening.records.liquids.fuel import Fuel
+
+ROOM = 296.15
+SHOWN: tuple[tuple[str, str, str, int], ...] = (
+    ("density", "density at 20 °C", "kg/m3", 0),
+    ("lower_heating_value", "lower heating value", "MJ/kg", 2),
+    ("latent_heat", "heat of vaporisation at 25 °C", "kJ/kg", 0),
+    ("boiling_point", "boiling point", "degC", 1),
+    ("flash_point", "flash point", "degC", 0),
+    ("autoignition", "lowest self-ignition", "degC", 0),
+    ("lower_flammability_limit", "lower flammable limit in air", "%", 1),
+    ("upper_flammability_limit", "upper flammable limit in air", "%", 1),
+    ("molar_volume", "molar volume at 25 °C", "cm3/mol", 1),
+)
+"""What is shown of a fuel: attribute, label, unit, digits."""
+_PRINTED_UNIT = {"degC": "°C", "kg/m3": "kg/m³", "cm3/mol": "cm³/mol"}
+_UNKNOWN = "unknown"
+NO_FUEL = "does not burn"
+_OF_BURNING = frozenset(
+    ("lower_heating_value", "flash_point", "autoignition", "lower_flammability_limit", "upper_flammability_limit",
+     "air_fuel_ratio", "oxygen_need")
+)  # fmt: skip
+"""What means nothing of a liquid that does not burn."""
+Rows = list[dict[str, str]]
+
+
+def property_cells(fuel: Fuel) -> dict[str, str]:
+    """Return a fuel's properties by label, each with its unit and range; what only a fuel has, others tell by `NO_FUEL`."""
+    found = {}
+    for name, label, unit, digits in SHOWN:
+        value, sign = getattr(fuel, name), _PRINTED_UNIT.get(unit, unit)
+        told = _UNKNOWN if value is None else f"{from_si(value, unit):.{digits}f} {sign}"
+        found[label] = (
+            told + remark(fuel, name) + range_text(fuel, name, unit, digits) if means(fuel, name) else NO_FUEL
+        )
+    for label, value, scale, unit in (
+        ("energy of a litre of liquid", fuel.energy_per_volume, 1e-9, "MJ/L"),
+        ("energy of a kg of stoichiometric mixture", fuel.energy_per_mixture, 1e-6, "MJ/kg"),
+        ("energy per kg of stoichiometric air", fuel.energy_per_air, 1e-6, "MJ/kg"),
+    ):
+        told = _UNKNOWN if value is None else f"{value * scale:.2f} {unit}"
+        found[label] = told if burns(fuel) else NO_FUEL
+    pressure = float(fuel.vapour_pressure(ROOM))
+    found["vapour pressure at 23 °C"] = _UNKNOWN if math.isnan(pressure) else f"{pressure / 1e3:.2g} kPa"
+    hansen = fuel.hansen
+    found["Hansen parameters dD, dP, dH"] = (
+        _UNKNOWN if hansen is None else ", ".join(f"{part:.1f}" for part in hansen) + " MPa^0.5"
+    )
+    return found
+
+
+def burns(fuel: Fuel) -> bool:
+    """Return whether the liquid takes air to burn."""
+    return fuel.air_fuel_ratio > 0.0
+
+
+def means(fuel: Fuel, name: str) -> bool:
+    """Return whether a property means anything of the liquid."""
+    return burns(fuel) or name not in _OF_BURNING
+
+
+def remark(fuel: Fuel, name: str) -> str:
+    """Return what a blend's value means, to stand behind it; empty for a pure liquid."""
+    if len(fuel.components) < 2 or getattr(fuel, name) is None:
+        return ""
+    if name == "flash_point":
+        return " or lower" if fuel.kind == "blend" else ""
+    return " (first bubble)" if name == "boiling_point" else ""
+
+
+def range_text(fuel: Fuel, name: str, unit: str, digits: int) -> str:
+    """Return a property's range in brackets, nothing where it has none; degrees keep their sign."""
+    ends = fuel.ranges.get(name)
+    if ends is None:
+        return ""
+    low, high = (f"{from_si(end, unit):.{digits}f}" for end in ends)
+    return "" if low == high else f" ({low} to {high}{' °C' if unit == 'degC' else ''})"
+
+
+def compared(fuel: Fuel, reference: Fuel) -> Rows:
+    """Return a row a property, the fuel's and the reference's value side by side."""
+    sides = {side.name: _air_cells(side) | property_cells(side) for side in (fuel, reference)}
+    return [{"": label} | {name: cells[label] for name, cells in sides.items()} for label in sides[fuel.name]]
+
+
+def _air_cells(fuel: Fuel) -> dict[str, str]:
+    if not burns(fuel):
+        return dict.fromkeys(("air by mass, for complete burning", "oxygen by moles"), NO_FUEL)
+    return {
+        "air by mass, for complete burning": f"{fuel.air_fuel_ratio:.2f} kg/kg{range_text(fuel, 'air_fuel_ratio', '1', 2)}",
+        "oxygen by moles": f"{fuel.oxygen_need:.2f} mol/mol",
+    }
+
+
+def composition(fuel: Fuel) -> Rows:
+    """Return a row a component, with its share by volume, mass and moles."""
+    return [
+        {
+            "component": share.component.name,
+            "by volume": f"{100 * share.volume_fraction:.1f} %",
+            "by mass": f"{100 * share.mass_fraction:.1f} %",
+            "by moles": f"{100 * share.mole_fraction:.1f} %",
+        }
+        for share in fuel.components
+    ]

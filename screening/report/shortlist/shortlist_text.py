@@ -1,0 +1,97 @@
+"""The shortlist as text for a terminal and as CSV that a spreadsheet can open without harm."""
+
+from __future__ import annotations
+
+import io
+import textwrap
+from collections.abc import Sequence
+
+from screening.judgement.choice.screening import Screening
+from screening.judgement.choice.story import Story
+from screening.records.tables.package import data_digest
+from screening.report.parts.spreadsheet import neutralised
+from screening.report.shortlist.measure_next import measure_rows
+from screening.report.shortlist.shortlist_cells import shown_cells
+from screening.words import duration, text_table
+
+_WIDTH = 100
+
+
+def shortlist_text(result: Screening) -> str:
+    """Return headline, tables, reasons of the first three materials, what to measure, and cautions; 100 letters wide."""
+    stories = list(result.stories.values())
+    blocks = [
+        _wrapped(result.case.title or "Untitled case", result.headline, result.stop_rule),
+        _bulleted("Inputs to look at again:", [warning.message for warning in result.warnings]),
+        _ranking(stories, result.horizon),
+        _wrapped("Plan for: 19 of 20 draws last longer. Equal ranks have one verdict and cannot be told apart."),
+        _contacts(stories),
+        *(_bulleted(f"{story.rank}. {story.material.name}:", story.reasons) for story in stories[:3]),
+        _fit(stories),
+        _bulleted("The metal piston, for comparison:", result.baseline.reasons),
+        _wrapped(result.evidence.told) if result.evidence is not None and result.evidence.applied else "",
+        _measures(stories),
+        _bulleted("Cautions:", result.cautions),
+        _wrapped(
+            f"{result.draws} draws, seed {result.seed}; case {result.case.digest[:16]}, tables {data_digest()[:16]}. All "
+            "reasons, ranges and sources are in the page (--html) and the document (--json)."
+        ),
+    ]
+    return "\n\n".join(filter(None, blocks))
+
+
+def _ranking(stories: Sequence[Story], horizon: float) -> str:
+    columns = ["rank", "material", "verdict", "chance", "plan for", "median", "ends by", "print at"]
+    rows = [shown_cells(story, horizon) | {"material": story.material.id} for story in stories]
+    return text_table(columns, [[_narrow(row[name], horizon) for name in columns] for row in rows])
+
+
+def _narrow(cell: str, horizon: float) -> str:
+    """Return a cell without the horizon and the share in brackets, which the reasons tell."""
+    return cell.replace(f" within {duration(horizon)}", "").split(" (")[0]
+
+
+def _contacts(stories: Sequence[Story]) -> str:
+    exposures = dict.fromkeys(name for story in stories for name in story.contacts)
+    rows = [
+        [story.material.id, *(story.contacts[name].outcome for name in exposures), story.printability.outcome]
+        for story in stories
+    ]
+    return text_table(["the fuel and it", *exposures, "printable"], rows)
+
+
+def _fit(stories: Sequence[Story]) -> str:
+    first = next((story for story in stories if story.fit is not None), None)
+    return (
+        ""
+        if first is None or first.fit is None
+        else _bulleted(f"To make {first.material.name} fit:", first.fit.sentences)
+    )
+
+
+def _measures(stories: Sequence[Story]) -> str:
+    rows = measure_rows(stories[0]) if stories else []
+    texts = [
+        f"{row['input']}: narrows the range by {row['narrows the range by']}; {row['measure it with']}" for row in rows
+    ]
+    return _bulleted(f"What to measure next, for {stories[0].material.name}:", texts) if texts else ""
+
+
+def _bulleted(title: str, texts: Sequence[str]) -> str:
+    lines = [textwrap.fill(text, _WIDTH, initial_indent="  - ", subsequent_indent="    ") for text in texts]
+    return "\n".join([title, *lines]) if lines else ""
+
+
+def _wrapped(*texts: str) -> str:
+    return "\n".join(textwrap.fill(text, _WIDTH) for text in texts)
+
+
+def shortlist_csv(result: Screening) -> str:
+    """Return the shortlist as CSV; text that a spreadsheet would take for a formula is quoted with an apostrophe."""
+    table = result.shortlist.copy()
+    table["reasons"] = table["reasons"].map(" ".join)
+    for column in table.select_dtypes(exclude="number"):
+        table[column] = table[column].map(neutralised)
+    buffer = io.StringIO()
+    table.to_csv(buffer, index=False, lineterminator="\n")
+    return buffer.getvalue()

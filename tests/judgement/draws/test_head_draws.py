@@ -1,0 +1,76 @@
+"""The head's surface, draw by draw: a draw that contradicts the reading is drawn anew and told, too many refuse the case."""
+
+from __future__ import annotations
+
+from typing import Any
+
+import numpy as np
+import pytest
+
+from screening.errors import OutOfRange
+from screening.judgement.case.case_file import load_case
+from screening.judgement.choice.screening import screen
+from screening.judgement.draws.conditions import draw_conditions
+from screening.judgement.draws.head_draws import MOST_IMPOSSIBLE
+from screening.physics.head.thermometry import can_be_read, surface_temperature
+
+COLD_LOG = "time_s,temperature_C\n" + "\n".join(f"{30 * i},{16 + 0.3 * (-1) ** i}" for i in range(12))
+
+
+def case_with(head: dict[str, Any], ambient: float | None = None) -> Any:
+    document: dict[str, Any] = {
+        "format": "polymer-piston-case", "version": 1, "engine": {"displacement_cc": 98}, "fuel": "ethanol", "head": head,
+    }  # fmt: skip
+    return load_case(document if ambient is None else document | {"operation": {"ambient_C": ambient}})
+
+
+def test_what_can_be_read_is_what_the_gun_formula_takes() -> None:
+    """The two agree at each point: one tells beforehand where the other would refuse."""
+    told, took = [], []
+    for reading in (260.0, 285.0, 300.0, 500.0, 1200.0):
+        for emissivity in (0.03, 0.1, 0.5, 0.9):
+            told.append(bool(can_be_read(reading, 0.95, emissivity, 300.0)))
+            try:
+                took.append(bool(np.isfinite(surface_temperature(reading, 0.95, emissivity, 300.0))))
+            except OutOfRange:
+                took.append(False)
+    assert told == took
+    assert 4 < sum(told) < 16
+    assert not can_be_read(np.nan, 0.95, 0.5, 300.0)
+
+
+def test_a_usual_reading_redraws_nothing() -> None:
+    drawn = draw_conditions(case_with({"reading_C": 65}), 400)
+    assert drawn.head_redrawn == 0
+    assert not any(w.figure == "head_redrawn" for w in screen(load_case("petrol_baseline"), 10).warnings)
+
+
+@pytest.mark.parametrize(
+    "head", [{"reading_C": 14, "surface": "bare_cast_aluminium"}, {"log": COLD_LOG}], ids=["reading", "log"]
+)
+def test_a_few_impossible_draws_are_drawn_anew_and_told(head: dict[str, Any]) -> None:
+    case = case_with(head)
+    drawn = draw_conditions(case, 400)
+    assert 0 < drawn.head_redrawn <= MOST_IMPOSSIBLE
+    for name in ("head_surface", "head_wall", "liner", "ambient", "emissivity"):
+        assert np.all(np.isfinite(drawn[name])), name
+    assert drawn.taken(slice(0, 10)).head_redrawn == drawn.head_redrawn
+    told = [w.message for w in screen(case, 100, materials=["abs"]).warnings if w.figure == "head_redrawn"]
+    assert len(told) == 1
+    assert "drawn anew" in told[0]
+
+
+def test_the_air_of_a_redrawn_draw_is_the_air_its_surface_mirrors() -> None:
+    """Reading, air and emissivity are taken over together, so the balance of radiation holds in each draw."""
+    case = case_with({"reading_C": 14})
+    drawn = draw_conditions(case, 400)
+    surface = surface_temperature(287.15, 0.95, drawn["emissivity"], drawn["ambient"])
+    assert np.allclose(surface, drawn["head_surface"], rtol=1e-12)
+
+
+@pytest.mark.parametrize(
+    ("head", "key"), [({"reading_C": 8}, "head.reading_C"), ({"log": COLD_LOG}, "head.log")], ids=["reading", "log"]
+)
+def test_many_impossible_draws_refuse_the_case_by_the_right_key(head: dict[str, Any], key: str) -> None:
+    with pytest.raises(OutOfRange, match=rf"^{key}: in \d+ % of the draws .* °C in air of 30 °C; check head\.surface"):
+        draw_conditions(case_with(head, ambient=30), 200)
