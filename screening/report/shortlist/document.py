@@ -73,7 +73,24 @@ def screening_document(screening: Screening) -> dict[str, Any]:
 
 
 def report_json(screening: Screening) -> str:
-    """Return the result as JSON text; the same case, draws and seed give the same text."""
+    """Return the result as JSON text; the same case, draws and seed give the same text.
+
+    Parameters
+    ----------
+    screening : Screening
+
+    Returns
+    -------
+    str
+        Times in seconds, all else in the unit that its key or `unit` names; see the top of this module.
+
+    Examples
+    --------
+    >>> from screening import load_case, report_json, screen
+    >>> result = screen(load_case("petrol_baseline"), draws=20, materials=["abs"])
+    >>> json.loads(report_json(result))["shortlist"][0]["material"]
+    'abs'
+    """
     return json.dumps(screening_document(screening), indent=1, ensure_ascii=False, allow_nan=False) + "\n"
 
 

@@ -24,7 +24,23 @@ _POLICY = "default-src 'none'; style-src 'unsafe-inline'"
 
 
 def report_html(result: Screening) -> str:
-    """Return the page as HTML; all text of the case is escaped."""
+    """Return the page to share as HTML: one file that needs nothing from elsewhere; all text of the case is escaped.
+
+    Parameters
+    ----------
+    result : Screening
+
+    Returns
+    -------
+    str
+
+    Examples
+    --------
+    >>> from screening import load_case, report_html, screen
+    >>> page = report_html(screen(load_case("petrol_baseline"), draws=20, materials=["abs"]))
+    >>> page[:15]
+    '<!doctype html>'
+    """
     title = shown(result.case.title or "Polymer piston screening")
     warnings = [warning.message for warning in result.warnings]
     sections = [
