@@ -7,6 +7,6 @@ asked for, so that the gun's reading need not wait for the combustion library.
 
 import lazy_loader
 
-from screening.version import VERSION as __version__
+from screening.version import VERSION as __version__  # noqa: F401
 
 __getattr__, __dir__, __all__ = lazy_loader.attach_stub(__name__, __file__)
