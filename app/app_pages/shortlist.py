@@ -23,7 +23,7 @@ inputs.quick_start()
 notice = st.container()
 slots = inputs.further()
 
-case = case_state.case_or_stop(notice)
+case = case_state.case_or_stop(notice.error)
 result = compute.result_or_stop(case)
 stories = list(result.stories.values())
 best_first = leading(result.stories)

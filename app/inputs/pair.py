@@ -5,8 +5,8 @@ from __future__ import annotations
 from collections.abc import Sequence
 
 import streamlit as st
-from streamlit.runtime.scriptrunner import get_script_run_ctx
 
+from app.session.history import came_by_history
 from app.shown import prose
 from screening.errors import UnknownName
 from screening.judgement.case.case import Case
@@ -27,8 +27,7 @@ def follow(ids: Sequence[str]) -> None:
         st.session_state.pair, st.session_state.pairs_written = (FIRST_MATERIAL, None), []
         moved = True
     else:
-        back = getattr(get_script_run_ctx(), "is_history_navigation", False)
-        moved = back or asked not in st.session_state.pairs_written
+        moved = came_by_history() or asked not in st.session_state.pairs_written
     if not moved or asked == (None, None):
         return
     material, fuel = asked

@@ -7,9 +7,9 @@ it is named by its digest, known within the session, and asked for elsewhere.
 from __future__ import annotations
 
 import streamlit as st
-from streamlit.runtime.scriptrunner import get_script_run_ctx
 
 from app.session import case_state, link
+from app.session.history import came_by_history
 from screening.errors import CaseError
 from screening.judgement.case.case_file import load_case
 
@@ -33,8 +33,7 @@ def _moved(asked: str | None, is_first: bool) -> bool:
     can leave the browser before the first one's address has reached it."""
     if is_first:
         return asked is not None
-    context = get_script_run_ctx()
-    if getattr(context, "is_history_navigation", False):
+    if came_by_history():
         return asked != st.session_state.written
     return asked is not None and asked != st.session_state.written and asked not in st.session_state.known
 

@@ -3,10 +3,10 @@
 from __future__ import annotations
 
 import copy
+from collections.abc import Callable
 from typing import Any
 
 import streamlit as st
-from streamlit.delta_generator import DeltaGenerator
 
 from app.session import link
 from app.shown import prose
@@ -32,12 +32,12 @@ def document() -> Document:
     return found
 
 
-def case_or_stop(notice: DeltaGenerator | None = None) -> Case:
-    """Return the checked case; where it is wrong, say all that is wrong, in `notice` if given, and end the page there."""
+def case_or_stop(complain: Callable[[str], object] = st.error) -> Case:
+    """Return the checked case; where it is wrong, `complain` of all that is wrong and end the page there."""
     try:
         return load_case(document())
     except CaseError as error:
-        (notice or st).error(
+        complain(
             "This case cannot be computed as it stands. Mend what is named here; until then the address keeps the last "
             "case that could be.\n\n" + prose.points(str(fault) for fault in error.faults)
         )
