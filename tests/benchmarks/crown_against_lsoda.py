@@ -22,7 +22,7 @@ from scipy.integrate import solve_ivp
 
 sys.path.insert(0, str(Path(__file__).parents[2]))
 
-from screening.judgement.piston.run import CELLS, STEPS
+from screening.judgement.piston.heating import CELLS, STEPS
 from screening.physics.crown.conduction import Film, Layer, heat_crown
 from screening.physics.crown.grid import cell_edges
 

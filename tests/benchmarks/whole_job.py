@@ -18,7 +18,7 @@ sys.path.insert(0, str(Path(__file__).parents[2]))
 
 from screening import load_case, screen
 from screening.judgement.choice.screening import PART
-from screening.judgement.piston.run import CELLS, STEPS
+from screening.judgement.piston.heating import CELLS, STEPS
 from screening.records.tables.package import data_folder, read_table, table_names
 
 

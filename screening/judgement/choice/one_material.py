@@ -16,8 +16,9 @@ from screening.judgement.contact.nature import polymer_nature
 from screening.judgement.cylinder.gas_side import GasSide
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer, draw_polymer, missing_values
-from screening.judgement.piston.fitting import land_sizes, print_sizes
-from screening.judgement.piston.run import SHOWN, PartRun, run_polymer
+from screening.judgement.piston.heating import SHOWN
+from screening.judgement.piston.print_sizes import land_sizes, skirt_sizes
+from screening.judgement.piston.run import PartRun, run_polymer
 from screening.physics.skirt.fit import diameter_range
 from screening.records.materials.materials import Material
 
@@ -35,7 +36,7 @@ class OneMaterial:
             return
         self._polymer = draw_polymer(case, material, conditions["solid_share"], seed)
         # small enough that one draw in twenty would find it too large when settled
-        self._size = diameter_range(print_sizes(case, conditions, self._polymer))
+        self._size = diameter_range(skirt_sizes(case, conditions, self._polymer))
         self._contact = draw_contact(polymer_nature(material.id, case), case.fuel, case, conditions.n_draw, seed)
 
     def run(self, part: slice, conditions: Conditions, gas: GasSide) -> None:

@@ -12,7 +12,7 @@ from screening.judgement.choice.ranking import Standing, life_of
 from screening.judgement.choice.story import CrownHistory
 from screening.judgement.contact.pair import Contact
 from screening.judgement.draws.polymer import Polymer
-from screening.judgement.piston import mechanisms as m
+from screening.judgement.piston import ends
 from screening.records.materials.materials import Material
 from screening.words import AT_ONCE, celsius, chance, duration, listed, percent
 
@@ -20,15 +20,15 @@ FloatArray = np.ndarray
 _MOMENTS = (3.0, 10.0, 30.0, 60.0, 300.0)
 
 _WHAT_HAPPENS = {
-    m.COLLAPSE: "the crown, softened from the gas side down, no longer carries the cylinder pressure",
-    m.BRITTLE: "the brittle crown cracks, cold on the first full charges or when its soft face leaves the load to the cold depth",
-    m.RING_LAND: "the top ring sinks into its softened land",
-    m.SEIZURE: "the skirt outgrows the bore and grips",
-    m.PIN_BOSS: "the warm pin bosses yield",
-    m.SEAT: "the end of the skirt yields under the metal crown that stands on it",
-    m.FUEL_ATTACK: "the fuel has softened too much of the crown",
-    m.DECOMPOSITION: "the crown gives off so much gas that the mixture is out of control, or burns through",
-    m.IGNITION: "glowing char lights the charge before the spark",
+    ends.COLLAPSE: "the crown, softened from the gas side down, no longer carries the cylinder pressure",
+    ends.CRACKING: "the brittle crown cracks, cold on the first full charges or when its soft face leaves the load to the cold depth",
+    ends.RING_LAND: "the top ring sinks into its softened land",
+    ends.SEIZURE: "the skirt outgrows the bore and grips",
+    ends.PIN_BOSS: "the warm pin bosses yield",
+    ends.SEAT: "the end of the skirt yields under the metal crown that stands on it",
+    ends.FUEL_ATTACK: "the fuel has softened too much of the crown",
+    ends.DECOMPOSITION: "the crown gives off so much gas that the mixture is out of control, or burns through",
+    ends.IGNITION: "glowing char lights the charge before the spark",
 }
 
 _BENEATH_LAYERS = "the polymer beneath the cap or coating decomposes and lets go of it"
@@ -76,7 +76,7 @@ def _end_sentence(case: Case, place: Standing) -> str:
             f"In {percent(place.ends_by_share)} of the draws nothing modelled ends the run within the horizon; creep and "
             "fatigue, which end longer runs, are not modelled."
         )
-    covered = place.ends_by == m.DECOMPOSITION and case.piston.crown_layers
+    covered = place.ends_by == ends.DECOMPOSITION and case.piston.crown_layers
     happens = _BENEATH_LAYERS if covered else _WHAT_HAPPENS[place.ends_by]
     others = [f"{name} in {percent(share)}" for name, share in place.shares if name != place.ends_by and share >= 0.05]
     text = f"In {percent(place.ends_by_share)} of the draws {happens} first"

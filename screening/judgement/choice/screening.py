@@ -29,7 +29,8 @@ from screening.judgement.cylinder.gas_side import GasSide, solve_gas_side
 from screening.judgement.cylinder.plausibility import Implausible, implausibilities
 from screening.judgement.draws.conditions import BASELINE, Conditions, draw_conditions
 from screening.judgement.draws.polymer import case_material
-from screening.judgement.piston.run import horizon_of, run_metal
+from screening.judgement.piston.heating import horizon_of
+from screening.judgement.piston.run import run_metal
 from screening.records.liquids.open_tables import read_all_tables
 from screening.records.materials.materials import load_materials
 from screening.records.tables.assumptions import Assumption

@@ -19,7 +19,8 @@ from screening.judgement.contact.pair import EXPOSURES, Contact, assess_contact
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.fit_advice import fit_advice
-from screening.judgement.piston.run import SHOWN, PartRun, horizon_of
+from screening.judgement.piston.heating import SHOWN, horizon_of
+from screening.judgement.piston.run import PartRun
 from screening.records.materials.materials import Material
 
 FloatArray = np.ndarray

@@ -11,7 +11,7 @@ from screening.judgement.case.case import Case
 from screening.judgement.contact.pair import Contact
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
-from screening.judgement.piston.fitting import land_is_metal, ring_gaps
+from screening.judgement.piston.print_sizes import land_is_metal, ring_gaps
 from screening.physics.cylinder.volume import swept_volume
 from screening.physics.skirt.fit import compression_with_crevice, crevice_volume, diameter_range
 

@@ -13,37 +13,23 @@ from screening.judgement.contact.pair import attack_in_run
 from screening.judgement.cylinder.gas_side import COLD_CROWN, GasSide, crown_swing
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
-from screening.judgement.piston import mechanisms as m
-from screening.judgement.piston.fitting import Fit, fit_of_polymer
+from screening.judgement.piston import ends
+from screening.judgement.piston.collapse import limit_pressure_history, time_of_collapse
+from screening.judgement.piston.cracking import time_of_cold_cracking, time_of_hot_cracking
+from screening.judgement.piston.decomposition import time_of_burning_away, time_of_letting_go
+from screening.judgement.piston.following import FollowedRun
+from screening.judgement.piston.heating import SHOWN, heated, horizon_of, output_times
+from screening.judgement.piston.hot_crown import carried_temperature, softened_depth
+from screening.judgement.piston.ignition import time_of_surface_ignition
+from screening.judgement.piston.load import Load, crown_load
+from screening.judgement.piston.pin_boss_and_seat import time_of_pin_boss_yielding, time_of_seat_yielding
+from screening.judgement.piston.ring_land import time_of_ring_sinking
+from screening.judgement.piston.seizure import SkirtFit, skirt_fit
 from screening.judgement.piston.stack import CrownStack, crown_stack, metal_piston_stack
-from screening.physics.crown.conduction import Follow, heat_crown
 from screening.physics.crown.crown_heat import CrownHeat
-from screening.physics.strength.plate import Section, limit_pressure
-from screening.physics.strength.strength import StrengthCurve
 from screening.records.materials.materials import Material
 
 FloatArray = np.ndarray
-
-HORIZON = 3600.0
-"""A run is followed at least this long [s] (the project's own choice)."""
-SHOWN = 50
-"""Draws that are followed to the horizon and kept for the charts and the time of each mechanism by itself."""
-WINDOW = 1.7
-"""A crown that burns is followed on to so many times what is known of it, again and again until something has ended it."""
-CELLS, STEPS = 48, 32
-"""Grid of the crown. Against 160 cells, 144 steps and four times the looks lives move by 0.13 % (median), 1.3 % (95th) and
-3.9 % (99th percentile); by 0.9 % and 2.6 % without lives under 0.3 s and those at which the start's load goes. The looks
-are the larger part of it: with as many cells and steps as that, 1 % and 1.7 %."""
-
-
-def horizon_of(case: Case) -> float:
-    """Return how long a run is followed [s]."""
-    return max(HORIZON, case.operation.target_run)
-
-
-def output_times(horizon: float) -> FloatArray:
-    """Return the times [s] at which the crown is looked at: geometric, to the horizon."""
-    return np.concatenate([[0.0], np.geomspace(0.05, horizon, 72)])
 
 
 @dataclass(frozen=True)
@@ -58,11 +44,11 @@ class PartRun:
     times: Mapping[str, FloatArray]
     heat: CrownHeat
     limit: FloatArray | None
-    load: m.Load
+    load: Load
     softened_depth: FloatArray
     softening: FloatArray
     swing: FloatArray
-    fit: Fit | None
+    fit: SkirtFit | None
     centre: FloatArray | None = None
 
 
@@ -78,105 +64,76 @@ def run_polymer(
     """Return the times of every mechanism for a piston of one polymer.
 
     A draw is followed until something has ended its run; the first SHOWN of the `first` part, which stand for all where
-    heat is shown, to the horizon. `drawn_size` [m] is the skirt's diameter as drawn.
+    heat is shown, to the horizon.
+
+    Parameters
+    ----------
+    case, draws, gas, polymer, contact : the case, and what was drawn of it; `contact` None where nothing is said of it
+    drawn_size : the skirt's diameter as drawn [m]
+    first : whether these are the draws that are shown
     """
-    stack = crown_stack(case, draws, gas, polymer)
-    load = m.crown_load(draws, gas)
-    fit = fit_of_polymer(case, draws, polymer, output_times(horizon_of(case)), drawn_size)
-    cracks = m.cracking(draws, polymer, stack, load)
-    falls, carried = np.full(draws.n_draw, np.inf), np.full(draws.n_draw, -np.inf)
-
-    def follow(heat: CrownHeat) -> FloatArray:
-        falls[:] = np.minimum(falls, m.collapse(draws, stack, heat, load, 0.0, carried))
-        wanted = _wanted(heat, np.fmin(np.fmin(falls, cracks), fit.seizes_at), SHOWN if first else 0)
-        carried[:] = np.where((wanted > heat.followed) & np.isinf(falls), heat.followed, np.inf)
-        return wanted
-
-    heat = _heated(case, draws, stack, follow)
+    shown = SHOWN if first else 0
+    stack, load = crown_stack(case, draws, gas, polymer), crown_load(draws, gas)
+    # what the crown's heat does not decide
+    fit = skirt_fit(case, draws, polymer, output_times(horizon_of(case)), drawn_size)
+    cracks_cold = time_of_cold_cracking(draws, polymer, stack, load)
+    # the crown's heat, for as long as nothing has ended the run
+    run = FollowedRun(draws, stack, load, np.fmin(cracks_cold, fit.seizes_at), shown)
+    heat = heated(case, draws, stack, run.follow)
+    # what the fuel takes, and what is left to carry the load
     attack = attack_in_run(case, draws, gas, polymer, heat, contact)
-    carried[attack.lost_depth > 0] = -np.inf
-    falls = np.minimum(falls, m.collapse(draws, stack, heat, load, attack.lost_depth, carried))
-    until = np.where(cracks > 0, np.fmin(falls, fit.seizes_at), 0.0)
-    until[: SHOWN if first else 0] = np.inf
-    cracks = np.fmin(cracks, m.cracking_when_hot(case, draws, polymer, stack, heat, load, until))
-    times = {
-        m.COLLAPSE: falls,
-        m.BRITTLE: cracks,
-        m.RING_LAND: m.ring_land(draws, polymer, stack, heat),
-        m.SEIZURE: fit.seizes_at,
-        m.PIN_BOSS: m.pin_boss(draws, polymer, stack, heat, fit.skirt_temperature, load),
-        m.FUEL_ATTACK: attack.time,
-    }
+    collapses = run.collapse(heat, attack.lost_depth)
+    # cracking is dear: each draw is looked at only until something else has ended it
+    until = np.where(cracks_cold > 0, np.fmin(collapses, fit.seizes_at), 0.0)
+    until[:shown] = np.inf
+    cracks_hot = time_of_hot_cracking(case, draws, polymer, stack, heat, load, until)
     swing = crown_swing(draws, gas, stack.layers[0], polymer["glass_transition"])
-    if stack.decomposition is not None:
-        times[m.DECOMPOSITION] = m.decomposition(draws, gas, polymer, heat)
-        times[m.IGNITION] = m.surface_ignition(draws, polymer, heat, swing)
-    else:
-        times[m.DECOMPOSITION] = m.letting_go(draws, polymer, stack, heat)
+    times = {
+        ends.COLLAPSE: collapses,
+        ends.CRACKING: np.fmin(cracks_cold, cracks_hot),
+        ends.RING_LAND: time_of_ring_sinking(draws, polymer, stack, heat),
+        ends.SEIZURE: fit.seizes_at,
+        ends.PIN_BOSS: time_of_pin_boss_yielding(draws, polymer, stack, heat, fit.skirt_temperature, load),
+        ends.FUEL_ATTACK: attack.time,
+        **_decomposition(draws, gas, polymer, stack, heat, swing),
+    }
     if stack.on_skirt:
-        times[m.SEAT] = m.seat(draws, polymer, stack, heat, load)
-    few = slice(0, SHOWN if first else 0)
-    hot = m.carried_temperature(heat, few)
-    softened = m.softened_depth(polymer, stack, heat, hot, few)
-    limit = _limit(draws, stack, heat, hot, attack.lost_depth, few) if first else None
+        times[ends.SEAT] = time_of_seat_yielding(draws, polymer, stack, heat, load)
+    few = slice(0, shown)
+    hot = carried_temperature(heat, few)
+    limit = limit_pressure_history(draws, stack, heat, hot, attack.lost_depth, few) if first else None
+    softened = softened_depth(polymer, stack, heat, hot, few)
     return PartRun(times, heat, limit, load, softened, polymer.softening, swing, fit)
 
 
-def _wanted(heat: CrownHeat, ended: FloatArray, shown: int) -> FloatArray:
-    """Return up to when each draw is to be followed (n_draw,) [s]: what is still open, on by WINDOW."""
-    wanted = np.where(ended <= heat.followed, 0.0, WINDOW * np.maximum(heat.followed, heat.times[1]))
-    wanted[:shown] = heat.times[-1]
-    return wanted
+def _decomposition(
+    draws: Conditions, gas: GasSide, polymer: Polymer, stack: CrownStack, heat: CrownHeat, swing: FloatArray
+) -> dict[str, FloatArray]:
+    """Return the times of what follows from decomposition: a bare crown burns away and glows, one beneath a layer lets go."""
+    if stack.decomposition is None:
+        return {ends.DECOMPOSITION: time_of_letting_go(draws, polymer, stack, heat)}
+    return {
+        ends.DECOMPOSITION: time_of_burning_away(draws, gas, polymer, heat),
+        ends.IGNITION: time_of_surface_ignition(draws, polymer, heat, swing),
+    }
 
 
 def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> PartRun:
-    """Return the crown of the metal piston that serves as the baseline.
+    """Return the run of the metal piston that serves as the baseline: its crown alone.
 
     Its skirt is left out: the maker has chosen its clearance for this engine.
     """
-    stack = metal_piston_stack(case, draws, gas, metal)
-    heat = _heated(case, draws, stack)
-    load = m.crown_load(draws, gas)
+    stack, load = metal_piston_stack(case, draws, gas, metal), crown_load(draws, gas)
+    heat = heated(case, draws, stack)
     none, few = np.zeros(draws.n_draw), slice(0, SHOWN)
-    swing = crown_swing(draws, gas, stack.layers[0], none + COLD_CROWN)
-    times = {m.COLLAPSE: m.collapse(draws, stack, heat, load, 0.0)}
     return PartRun(
-        times,
-        heat,
-        _limit(draws, stack, heat, m.carried_temperature(heat, few), none, few),
-        load,
-        none + np.zeros((heat.times.size, 1)),
-        none,
-        swing,
-        None,
-        heat.surface_temperature + stack.centre_excess * (heat.surface_temperature - draws["liner"]),
+        times={ends.COLLAPSE: time_of_collapse(draws, stack, heat, load, 0.0)},
+        heat=heat,
+        limit=limit_pressure_history(draws, stack, heat, carried_temperature(heat, few), none, few),
+        load=load,
+        softened_depth=none + np.zeros((heat.times.size, 1)),
+        softening=none,
+        swing=crown_swing(draws, gas, stack.layers[0], none + COLD_CROWN),
+        fit=None,
+        centre=heat.surface_temperature + stack.centre_excess * (heat.surface_temperature - draws["liner"]),
     )
-
-
-def _heated(case: Case, draws: Conditions, stack: CrownStack, follow: Follow | None = None) -> CrownHeat:
-    return heat_crown(
-        stack.layers,
-        stack.film,
-        stack.back,
-        draws["ambient"],
-        output_times(horizon_of(case)),
-        stack.decomposition,
-        cells=CELLS,
-        steps=STEPS,
-        follow=follow,
-    )
-
-
-def _limit(
-    draws: Conditions, stack: CrownStack, heat: CrownHeat, hot: FloatArray, lost: FloatArray, few: slice
-) -> FloatArray:
-    """Return the limit pressure's history of a few draws at their `hot` temperatures, (n_time, n_few) [Pa]."""
-    depth = heat.depth if heat.depth.ndim == 1 else heat.depth[:, few]
-    curves = [StrengthCurve(curve.temperature[..., few], curve.strength[..., few]) for curve in stack.curves]
-    plate = m.crown_plate(draws.taken(few))
-    section = Section(
-        layer=stack.cell_layer(heat.depth),
-        recession=heat.recession[:, few] + lost[few],
-        bonded=len(stack.layers) == 1,
-    )
-    return limit_pressure(depth, hot, curves, plate.radius, plate.edge_factor, section=section)

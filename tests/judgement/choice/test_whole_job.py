@@ -13,7 +13,7 @@ from screening.errors import CaseError, OutOfRange, UnknownName
 from screening.judgement.case.case import Case
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.shortlist import ranked
-from screening.judgement.piston import mechanisms
+from screening.judgement.piston import ends
 
 DRAWS = 128
 SOME = ("abs", "pla", "pa12", "pei", "peek", "pp")
@@ -74,7 +74,7 @@ def test_metal_cap_with_its_own_groove_turns_seconds_into_minutes(result: Screen
 def test_copy_at_the_metal_clearance_seizes(demo: Case) -> None:
     """Common practice, no source: a like-for-like copy seizes, since a polymer grows several times as much."""
     copied = screen(changed(demo, "piston", cold_clearance_mm=0.05), DRAWS, materials=("pa12",)).material("pa12")
-    assert np.mean(np.isfinite(copied.times[mechanisms.SEIZURE])) > 0.9
+    assert np.mean(np.isfinite(copied.times[ends.SEIZURE])) > 0.9
 
 
 def test_thicker_crown_lasts_longer_about_as_its_square(demo: Case) -> None:
@@ -96,7 +96,7 @@ def test_same_seed_same_answer_to_the_last_digit(monkeypatch: pytest.MonkeyPatch
     ids = ("abs", "asa", "pei")
     capped = load_case("metal_cap_blend")
     whole = screen(capped, 300, seed=0, materials=ids)
-    assert np.isfinite(whole.material("asa").times[mechanisms.FUEL_ATTACK]).any()
+    assert np.isfinite(whole.material("asa").times[ends.FUEL_ATTACK]).any()
     monkeypatch.setattr("screening.judgement.choice.screening.PART", 140)
     parted = screen(capped, 300, seed=0, materials=ids)
     for id in ids:

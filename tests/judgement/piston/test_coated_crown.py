@@ -9,7 +9,7 @@ import pytest
 
 from screening import load_case, screen
 from screening.judgement.draws.conditions import draw_conditions
-from screening.judgement.piston import mechanisms
+from screening.judgement.piston import ends
 from screening.records.materials.materials import load_materials
 
 COATINGS = [i for i in load_materials().ids if load_materials().get(i).morphology == "ceramic"]
@@ -54,6 +54,6 @@ def test_a_thin_coating_does_not_keep_the_polymer_beneath_from_decomposing() -> 
     """
     bare = load_case("cyclopentanone_blend")
     thin = load_case(coated(("silicone_ceramic_paint", 0.05)))
-    ends = [screen(case, 60, materials=["ppa_cf"]).material("ppa_cf") for case in (bare, thin)]
-    assert np.isfinite(ends[1].times[mechanisms.DECOMPOSITION]).mean() > 0.9
-    assert np.median(ends[1].life) < 1.2 * np.median(ends[0].life)
+    stories = [screen(case, 60, materials=["ppa_cf"]).material("ppa_cf") for case in (bare, thin)]
+    assert np.isfinite(stories[1].times[ends.DECOMPOSITION]).mean() > 0.9
+    assert np.median(stories[1].life) < 1.2 * np.median(stories[0].life)

@@ -7,7 +7,7 @@ import pytest
 
 from screening import load_case, screen
 from screening.judgement.choice.screening import Screening
-from screening.judgement.piston import mechanisms
+from screening.judgement.piston import ends
 
 
 @pytest.fixture(scope="module")
@@ -17,7 +17,7 @@ def result() -> Screening:
 
 def test_filled_crown_cracks_hot_and_unfilled_does_not(result: Screening) -> None:
     """Common practice, no source: glass makes PEI stiffer and stronger cold, and brittle: it breaks at 2 to 3 %."""
-    filled, plain = (result.material(id).times[mechanisms.BRITTLE] for id in ("pei_gf", "pei"))
+    filled, plain = (result.material(id).times[ends.CRACKING] for id in ("pei_gf", "pei"))
     later = filled[(filled > 0) & np.isfinite(filled)]
     assert later.size > 0.3 * filled.size
     assert np.isinf(plain).all()
@@ -25,7 +25,7 @@ def test_filled_crown_cracks_hot_and_unfilled_does_not(result: Screening) -> Non
 
 def test_no_stiffness_against_temperature_no_hot_crack(result: Screening) -> None:
     """pekk_cf has no deflection temperature: only the cold start is judged."""
-    found = result.material("pekk_cf").times[mechanisms.BRITTLE]
+    found = result.material("pekk_cf").times[ends.CRACKING]
     assert set(found[np.isfinite(found)]) <= {0.0}
 
 
@@ -34,6 +34,6 @@ def test_higher_pressure_cracks_sooner() -> None:
     medians = []
     for ratio in (6.0, 10.0):
         case["engine"]["compression_ratio"] = ratio
-        found = screen(load_case(case), 64, materials=("pei_gf",)).material("pei_gf").times[mechanisms.BRITTLE]
+        found = screen(load_case(case), 64, materials=("pei_gf",)).material("pei_gf").times[ends.CRACKING]
         medians.append(float(np.quantile(found, 0.3, method="inverted_cdf")))
     assert medians[1] < medians[0]

@@ -13,7 +13,9 @@ from screening.judgement.case.case import Case
 from screening.judgement.cylinder.gas_side import GasSide, solve_gas_side
 from screening.judgement.draws.conditions import Conditions, draw_conditions
 from screening.judgement.draws.polymer import case_material, draw_polymer
-from screening.judgement.piston import mechanisms
+from screening.judgement.piston import ends
+from screening.judgement.piston.load import Load
+from screening.judgement.piston.pin_boss_and_seat import time_of_seat_yielding
 from screening.judgement.piston.stack import ON_SKIRT, crown_stack, metal_piston_stack
 from screening.physics.crown.conduction import SteadyCrown, heat_crown, steady_crown
 from screening.records.materials.materials import load_materials
@@ -105,16 +107,16 @@ def test_cap_on_a_polymer_crown_and_crown_on_a_polymer_skirt_are_two_things() ->
         case = changed(piston={"build": build, "crown_layers": layers})
         stories[build] = screen(case, 200, materials=["abs", "pei"])
     cap, alone = (stories[build].material("pei") for build in ("metal cap", ON_SKIRT))
-    assert mechanisms.SEAT in alone.times
-    assert mechanisms.SEAT not in cap.times
+    assert ends.SEAT in alone.times
+    assert ends.SEAT not in cap.times
     assert cap.history is not None
     assert alone.history is not None
     assert alone.history.limit_pressure[1, 0] < cap.history.limit_pressure[1, 0]
     assert alone.history.thickness == pytest.approx(5.1e-3, rel=0.01)
     weak = stories[ON_SKIRT].material("abs")
     assert weak.standing is not None
-    assert weak.standing.ends_by == mechanisms.SEAT
-    boss = [np.mean(np.isfinite(stories[build].material("abs").times[mechanisms.PIN_BOSS])) for build in stories]
+    assert weak.standing.ends_by == ends.SEAT
+    boss = [np.mean(np.isfinite(stories[build].material("abs").times[ends.PIN_BOSS])) for build in stories]
     print(f"\nbosses yield in {boss} of the draws; crown on skirt: {weak.standing.shares}, {alone.standing}")
 
 
@@ -129,5 +131,5 @@ def test_seat_carries_the_pressure_over_the_crown_by_the_walls_end() -> None:
     outer, inner = draws["bore"] / 2, draws["bore"] / 2 - draws["skirt_wall"]
     limit = polymer.strength.at(draws["ambient"]) * draws["bearing_factor"] * (outer**2 - inner**2) / outer**2
     for factor, yields in ((0.98, False), (1.02, True)):
-        found = mechanisms.seat(draws, polymer, stack, heat, mechanisms.Load(limit * factor, limit, limit))
+        found = time_of_seat_yielding(draws, polymer, stack, heat, Load(limit * factor, limit, limit))
         assert np.all((found == 0) == yields)

@@ -16,7 +16,7 @@ from scipy.optimize import brentq
 from scipy.special import erfc, erfcx
 from skfem import Basis, BilinearForm, ElementLineP2, MeshLine
 
-from screening.judgement.piston.run import CELLS, STEPS
+from screening.judgement.piston.heating import CELLS, STEPS
 from screening.physics.crown.conduction import Film, Layer, heat_crown, steady_crown
 from screening.physics.crown.disc import drained_at_rim
 

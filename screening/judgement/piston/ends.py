@@ -1,0 +1,13 @@
+"""The names of what ends a run; each stands in the file of its mechanism."""
+
+from __future__ import annotations
+
+COLLAPSE = "crown collapse"
+CRACKING = "crown cracks"
+RING_LAND = "ring land softens"
+SEIZURE = "skirt seizes"
+PIN_BOSS = "pin boss yields"
+SEAT = "crown seat yields"
+FUEL_ATTACK = "fuel attack"
+DECOMPOSITION = "decomposition"
+IGNITION = "surface ignition"

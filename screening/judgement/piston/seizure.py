@@ -1,0 +1,75 @@
+"""Skirt seizes: the warm skirt outgrows the warming bore and grips."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+
+from screening.judgement.case.case import Case
+from screening.judgement.draws.conditions import Conditions
+from screening.judgement.draws.polymer import Polymer
+from screening.judgement.piston.growth import bore_strain, polymer_strain
+from screening.physics.skirt.seizure import radial_interference, seizure_time
+from screening.physics.skirt.skirt_warm_up import BoreWarmUp, SkirtWall, warm_skirt
+
+FloatArray = np.ndarray
+_SKIRT_CELLS, _SKIRT_GROWTH = 8, 0.2  # its mean temperature then moves by less than 0.1 K on refining either
+
+
+@dataclass(frozen=True)
+class SkirtFit:
+    """When the skirt seizes, and when a copy at the metal part's clearance would, (n_draw,) [s].
+
+    `skirt_temperature` (n_time, n_draw) [K] is its mean.
+    """
+
+    seizes_at: FloatArray
+    copy_seizes_at: FloatArray
+    skirt_temperature: FloatArray
+
+
+def skirt_fit(case: Case, draws: Conditions, polymer: Polymer, times: FloatArray, drawn_size: float) -> SkirtFit:
+    """Return the fit of a skirt drawn at `drawn_size` [m], heated by the warming bore through the oil film.
+
+    Where the case gives a cold clearance, the skirt has that instead. `times` (n_time,) [s] are those looked at.
+    """
+    bore = bore_warm_up(draws)
+    skirt = _skirt_temperature(draws, polymer, bore, times)
+    grown, widened = polymer_strain(skirt, draws, polymer), bore_strain(case, bore.at(times), draws)
+
+    def seizes(diameter: FloatArray) -> FloatArray:
+        actual = diameter + draws["print_size_error"]
+        interference = radial_interference(actual, grown, draws["bore"], widened)
+        return seizure_time(times, interference, draws["seizure_interference"])
+
+    clearance = case.piston.cold_clearance
+    drawn = np.full(draws.n_draw, drawn_size) if clearance is None else draws["bore"] - clearance
+    return SkirtFit(seizes(drawn), seizes(draws["bore"] * (1 - draws["metal_clearance_to_bore"])), skirt)
+
+
+def bore_warm_up(draws: Conditions) -> BoreWarmUp:
+    """Return the bore's warming from the air's temperature to the settled liner's."""
+    return BoreWarmUp(draws["ambient"], draws["liner"], draws["bore_warm_up_time"])
+
+
+def _skirt_temperature(draws: Conditions, polymer: Polymer, bore: BoreWarmUp, times: FloatArray) -> FloatArray:
+    """Return the skirt's mean temperature, (n_time, n_draw) [K]."""
+    wall = SkirtWall(
+        draws["bore"] / 2,
+        draws["skirt_wall"],
+        polymer["thermal_conductivity"],
+        polymer["density"] * draws["solid_share"],
+        polymer["heat_capacity"],
+    )
+    return warm_skirt(
+        times,
+        wall,
+        bore,
+        draws["oil_film_conductance"],
+        draws["crankcase_film"],
+        draws["crankcase"],
+        draws["ambient"],
+        cells=_SKIRT_CELLS,
+        growth=_SKIRT_GROWTH,
+    ).mean_temperature
