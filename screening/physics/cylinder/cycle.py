@@ -6,9 +6,10 @@ import threading
 
 import numpy as np
 
-from screening.physics.cylinder.cycle_draw import DRAW
+from screening.physics.cylinder.cycle_books import BOOKS, Traces
+from screening.physics.cylinder.cycle_draw import Draw
 from screening.physics.cylinder.cycle_inputs import CycleInputs, broadcast_inputs, check_inputs, draw_records
-from screening.physics.cylinder.cycle_kernel import run_draws
+from screening.physics.cylinder.cycle_kernel import Settling, run_draws
 from screening.physics.cylinder.cycle_results import CylinderCycle, gather_cycle
 from screening.physics.cylinder.gas_mixture import Sheets
 from screening.physics.cylinder.gas_tables import GasTables, gas_tables
@@ -64,7 +65,7 @@ def solve_cycle(
     draws = draw_records(values, table)
     usable = np.isfinite(values["correlation"])
     usable &= np.isfinite(draws["fresh_mass"]) | np.isfinite(draws["intake_pressure"])
-    for name in DRAW.names or ():
+    for name in Draw._fields:
         if name not in ("fresh_mass", "intake_pressure"):
             usable &= np.isfinite(draws[name])
     sheets = Sheets(
@@ -75,11 +76,13 @@ def solve_cycle(
         table.burned_gas_constant,
         table.air_energy,
         table.fuel_energy,
-        np.array([table.air_gas_constant, table.fuel_gas_constant]),
+        table.air_gas_constant,
+        table.fuel_gas_constant,
     )
     # draws weighed by a log's heat stand there several times; what is alike to the last bit is solved once
     _, first, alike = np.unique(draws.view(np.void(draws.itemsize)), return_index=True, return_inverse=True)
+    traces = Traces(*(np.full((first.size, 720 * steps_per_degree), np.nan) for _ in Traces._fields))
+    books = np.full(first.size, np.nan, BOOKS)
     with _ONE_AT_A_TIME:
-        solved = run_draws(draws[first], usable[first], sheets, 720 * steps_per_degree, _MOST_CYCLES, tolerance)
-    traces, books, ends = (part[alike] for part in solved)
-    return gather_cycle(values, draws, table, traces, books, ends)
+        run_draws(draws[first], usable[first], sheets, Settling(_MOST_CYCLES, tolerance), traces, books)
+    return gather_cycle(values, draws, table, Traces(*(trace[alike] for trace in traces)), books[alike])

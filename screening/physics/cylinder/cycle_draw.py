@@ -1,15 +1,17 @@
-"""What the kernel knows of one draw: its record, geometry, film and the pressure with a valve open."""
+"""One draw as the cycle's kernel takes it: its record, the room the gas has, its film, and the pressure with a valve open."""
 
 from __future__ import annotations
 
-from typing import Any
+from typing import NamedTuple
 
 import numpy as np
 from numba import njit
 from numpy.typing import NDArray
 
 from screening.physics.cylinder import film
+from screening.physics.cylinder.volume import below_top_centre
 
+_travel = njit(cache=True, error_model="numpy")(below_top_centre)
 _woschni = njit(cache=True, error_model="numpy")(film.woschni)
 _woschni_gas_speed = njit(cache=True, error_model="numpy")(film.woschni_gas_speed)
 _hohenberg = njit(cache=True, error_model="numpy")(film.hohenberg)
@@ -18,90 +20,108 @@ _annand_radiation = njit(cache=True, error_model="numpy")(film.annand_radiation)
 _EXCHANGE, _CLOSED = film.WOSCHNI_EXCHANGE, film.WOSCHNI_CLOSED
 _MOTORED_EXPONENT = 1.33  # polytropic exponent of the motored pressure in Woschni's speed term
 
-DRAW = np.dtype(
-    [
-        ("bore", np.float64),
-        ("stroke", np.float64),
-        ("rod_length", np.float64),
-        ("clearance", np.float64),
-        ("speed", np.float64),
-        ("equivalence_ratio", np.float64),
-        ("fuel_mass_fraction", np.float64),
-        ("fresh_mass", np.float64),
-        ("intake_pressure", np.float64),
-        ("intake_temperature", np.float64),
-        ("exhaust_pressure", np.float64),
-        ("latent_heat", np.float64),
-        ("crown_temperature", np.float64),
-        ("head_temperature", np.float64),
-        ("liner_temperature", np.float64),
-        ("head_area_ratio", np.float64),
-        ("correlation", np.int64),
-        ("multiplier", np.float64),
-        ("combustion_start", np.float64),
-        ("combustion_duration", np.float64),
-        ("wiebe_efficiency", np.float64),
-        ("wiebe_shape", np.float64),
-        ("exhaust_opening", np.float64),
-        ("blowdown_angle", np.float64),
-        ("overlap_angle", np.float64),
-        ("intake_closing", np.float64),
-    ],
-    align=True,
-)
-"""What the kernel needs of one draw, SI; see `CycleInputs` for the meaning. A record is passed by address: a
-tuple of arrays cost more time than the physics."""
+
+class Draw(NamedTuple):
+    """One draw, SI; `CycleInputs` says what each field means.
+
+    The kernel is handed a record of the same fields, by address: a tuple of numbers cost more time than the physics.
+    """
+
+    bore: float
+    stroke: float
+    rod_length: float
+    clearance: float
+    speed: float
+    equivalence_ratio: float
+    fuel_mass_fraction: float
+    fresh_mass: float
+    intake_pressure: float
+    intake_temperature: float
+    exhaust_pressure: float
+    latent_heat: float
+    crown_temperature: float
+    head_temperature: float
+    liner_temperature: float
+    head_area_ratio: float
+    correlation: int
+    multiplier: float
+    combustion_start: float
+    combustion_duration: float
+    wiebe_efficiency: float
+    wiebe_shape: float
+    exhaust_opening: float
+    blowdown_angle: float
+    overlap_angle: float
+    intake_closing: float
+
+
+DRAW = np.dtype([(name, np.int64 if name == "correlation" else np.float64) for name in Draw._fields], align=True)
+"""The record of a `Draw`."""
+
+
+class Turn(NamedTuple):
+    """Gas volume [m3] and liner area laid bare [m2] at each of the finest steps of 720 degrees."""
+
+    volume: NDArray[np.float64]
+    bare: NDArray[np.float64]
+
+
+class Gas(NamedTuple):
+    """Pressure [Pa], temperature [K], volume [m3] and gas constant [J/(kg K)] at one moment."""
+
+    pressure: float
+    temperature: float
+    volume: float
+    gas_constant: float
+
+
+class Phase(NamedTuple):
+    """The part of the cycle, and the states at intake closing and at ignition that Woschni's gas speed refers to."""
+
+    closed: bool
+    burning: bool
+    closing: Gas
+    ignition_pressure: float
+    ignition_volume: float
 
 
 @njit(cache=True, error_model="numpy")
-def geometry(q: Any, per_cycle: int) -> tuple[NDArray[np.float64], NDArray[np.float64]]:
-    """Gas volume [m3] and liner area laid bare [m2] at each step of one turn of 720 degrees."""
-    angle = np.arange(per_cycle) * (4.0 * np.pi / per_cycle)
-    throw = 0.5 * q.stroke
-    sine = throw * np.sin(angle)
-    travel = q.rod_length + throw - throw * np.cos(angle) - np.sqrt(q.rod_length**2 - sine * sine)
-    return q.clearance + 0.25 * np.pi * q.bore**2 * travel, np.pi * q.bore * travel
+def turn_of(draw: Draw, count: int) -> Turn:
+    """Room of the gas over 720 degrees in `count` steps."""
+    travel = _travel(np.arange(count) * (4.0 * np.pi / count), 0.5 * draw.stroke, draw.rod_length)
+    return Turn(draw.clearance + 0.25 * np.pi * draw.bore**2 * travel, np.pi * draw.bore * travel)
 
 
 @njit(cache=True, error_model="numpy")
-def coefficient(
-    q: Any,
-    p: float,
-    t: float,
-    volume: float,
-    gas_constant: float,
-    burning: bool,
-    closed: bool,
-    reference: NDArray[np.float64],
-) -> float:
-    """Film coefficient [W/(m2 K)]; `reference` holds T, p, V at intake closing, then p, V at ignition."""
-    piston_speed = 2.0 * q.stroke * q.speed
-    if q.correlation == 0:
+def film_coefficient(draw: Draw, gas: Gas, phase: Phase) -> float:
+    """Film coefficient of the draw's correlation [W/(m2 K)]."""
+    p, t = gas.pressure, gas.temperature
+    piston_speed = 2.0 * draw.stroke * draw.speed
+    if draw.correlation == 0:
         rise = 0.0
-        if burning:
-            motored = reference[3] * (reference[4] / volume) ** _MOTORED_EXPONENT
+        if phase.burning:
+            motored = phase.ignition_pressure * (phase.ignition_volume / gas.volume) ** _MOTORED_EXPONENT
             rise = max(p - motored, 0.0)
-        swept = 0.25 * np.pi * q.bore**2 * q.stroke
-        factor = _CLOSED if closed else _EXCHANGE
-        w = _woschni_gas_speed(piston_speed, factor, swept, rise, reference[0], reference[1], reference[2])
-        h = _woschni(p, t, q.bore, w)
-    elif q.correlation == 1:
-        h = _hohenberg(p, t, volume, piston_speed)
+        swept = 0.25 * np.pi * draw.bore**2 * draw.stroke
+        factor, closing = _CLOSED if phase.closed else _EXCHANGE, phase.closing
+        w = _woschni_gas_speed(piston_speed, factor, swept, rise, closing.temperature, closing.pressure, closing.volume)
+        h = _woschni(p, t, draw.bore, w)
+    elif draw.correlation == 1:
+        h = _hohenberg(p, t, gas.volume, piston_speed)
     else:
-        h = _annand(p, t, q.bore, piston_speed, gas_constant)
-        if burning:
-            wall = 0.5 * (q.crown_temperature + q.head_temperature)
-            h += _annand_radiation(t, wall)
-    return q.multiplier * h
+        h = _annand(p, t, draw.bore, piston_speed, gas.gas_constant)
+        if phase.burning:
+            h += _annand_radiation(t, 0.5 * (draw.crown_temperature + draw.head_temperature))
+    return float(draw.multiplier * h)
 
 
 @njit(cache=True, error_model="numpy")
-def open_pressure(q: Any, angle: float, release: float, intake: float) -> float:
+def open_pressure(draw: Draw, angle: float, release: float, intake: float) -> float:
     """Pressure with a valve open [Pa]: blow-down, exhaust stroke, change-over about top centre, intake."""
-    since = (angle - q.exhaust_opening) / q.blowdown_angle
+    since = (angle - draw.exhaust_opening) / draw.blowdown_angle
     if since < 1.0:
         fall = 0.5 * (1.0 + np.cos(np.pi * since))
-        return q.exhaust_pressure + (release - q.exhaust_pressure) * fall
-    change = (angle - (2.0 * np.pi - 0.5 * q.overlap_angle)) / q.overlap_angle
+        return float(draw.exhaust_pressure + (release - draw.exhaust_pressure) * fall)
+    change = (angle - (2.0 * np.pi - 0.5 * draw.overlap_angle)) / draw.overlap_angle
     share = 0.5 * (1.0 - np.cos(np.pi * min(max(change, 0.0), 1.0)))
-    return q.exhaust_pressure + (intake - q.exhaust_pressure) * share
+    return float(draw.exhaust_pressure + (intake - draw.exhaust_pressure) * share)

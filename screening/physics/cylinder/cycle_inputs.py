@@ -10,7 +10,7 @@ from scipy import constants
 
 from screening.errors import OutOfRange
 from screening.physics.cylinder.combustion import STANDARD_PRESSURE, FuelChemistry, air_molar_mass
-from screening.physics.cylinder.cycle_draw import DRAW
+from screening.physics.cylinder.cycle_draw import DRAW, Draw
 from screening.physics.cylinder.film import CORRELATIONS
 from screening.physics.cylinder.gas_tables import GasTables
 from screening.physics.cylinder.volume import clearance_volume, flat_head_area_ratio, swept_volume
@@ -159,7 +159,7 @@ def draw_records(values: dict[str, NDArray[np.float64]], table: GasTables) -> ND
         "correlation": np.nan_to_num(values["correlation"]).astype(np.int64),
     }
     draws = np.empty(fuel.size, dtype=DRAW)
-    for name in DRAW.names or ():
+    for name in Draw._fields:
         draws[name] = made[name] if name in made else values[name]
     return draws
 

@@ -1,5 +1,4 @@
-"""One draw's cycle, step by step, compiled: the internal energy is the state, and cycles repeat until they
-settle.
+"""One draw's cycle, step by step, compiled: the internal energy is the state, and cycles repeat until they settle.
 
 Work, wall heat and flow enthalpy of a step are booked with the very numbers that changed the energy, so the
 first law closes to rounding; the temperature follows from the energy by Newton's method on the gas tables.
@@ -7,218 +6,223 @@ first law closes to rounding; the temperature follows from the energy by Newton'
 
 from __future__ import annotations
 
-from typing import Any
+from typing import Any, NamedTuple
 
 import numpy as np
 from numba import njit, prange
 from numpy.typing import NDArray
 
-from screening.physics.cylinder.cycle_draw import coefficient, geometry, open_pressure
-from screening.physics.cylinder.cycle_steps import book_flow, closed_step, open_step
-from screening.physics.cylinder.gas_mixture import Gas, Sheets, draw_gas, level, mixture
+from screening.physics.cylinder import wiebe
+from screening.physics.cylinder.cycle_books import Traces, book_flow, book_walls, open_books, wall, write_trace
+from screening.physics.cylinder.cycle_draw import Draw, Gas, Phase, Turn, film_coefficient, open_pressure, turn_of
+from screening.physics.cylinder.cycle_steps import Flow, Loss, Port, Span, State, closed_step, open_step, port_after
+from screening.physics.cylinder.gas_mixture import MixtureTable, Sheets, level, mixture, mixture_table
 
 _FILLING = 1.15  # d ln(trapped mass)/d ln(intake pressure) over total/fresh mass, seen; only speeds up settling
 _STRIDES = (6, 6, 6, 4, 2, 1)  # steps of the first cycles, in steps of the last ones
 
-
-@njit(cache=True, error_model="numpy")
-def burned_share(q: Any, angle: float) -> float:
-    """Wiebe's share of the fresh mixture burned [1]: 1 - exp(-a x^(m+1)), x = (theta - start)/duration (Heywood 1988, eq. 9.27)."""
-    progress = max((angle - q.combustion_start) / q.combustion_duration, 0.0)
-    return -np.expm1(-q.wiebe_efficiency * progress ** (q.wiebe_shape + 1.0))
+_burned_fraction = njit(cache=True, error_model="numpy")(wiebe.burned_fraction)
 
 
-@njit(cache=True, error_model="numpy")
-def book_walls(
-    q: Any,
-    books: NDArray[np.float64],
-    flux0: float,
-    flux1: float,
-    t0: float,
-    t1: float,
-    bare0: float,
-    bare1: float,
-) -> float:
-    """Book a step's heat to crown, head and liner and return their sum [J]; `flux` is h times half the step's time."""
-    crown = 0.25 * np.pi * q.bore**2
-    to_crown = crown * (flux0 * (t0 - q.crown_temperature) + flux1 * (t1 - q.crown_temperature))
-    to_head = crown * q.head_area_ratio * (flux0 * (t0 - q.head_temperature) + flux1 * (t1 - q.head_temperature))
-    to_liner = flux0 * bare0 * (t0 - q.liner_temperature) + flux1 * bare1 * (t1 - q.liner_temperature)
-    books[1] += to_crown
-    books[2] += to_head
-    books[3] += to_liner
-    return float(to_crown + to_head + to_liner)
+class Settling(NamedTuple):
+    """The most cycles to run, and the relative change from one to the next at which they count as settled [1]."""
+
+    most: int
+    tolerance: float
+
+
+class Events(NamedTuple):
+    """The finest step of intake closing, its angle [rad], and the steps from there to exhaust and intake."""
+
+    start: int
+    angle: float
+    exhaust: int
+    intake: int
 
 
 @njit(cache=True, error_model="numpy")
-def wall_area(q: Any, bare: float) -> tuple[float, float]:
-    """Return the wall's area [m2] and area times temperature [m2 K] with `bare` of the liner laid open."""
-    crown = 0.25 * np.pi * q.bore**2
-    head = crown * q.head_area_ratio
-    sink = crown * q.crown_temperature + head * q.head_temperature + bare * q.liner_temperature
-    return crown + head + bare, sink
+def _events(draw: Draw, finest: float, step: float) -> Events:
+    start = int(np.rint(draw.intake_closing / finest))
+    angle = start * finest - 4.0 * np.pi
+    exhaust = int(np.rint((draw.exhaust_opening - angle) / step))
+    return Events(start, angle, exhaust, int(np.rint((2.0 * np.pi - 0.5 * draw.overlap_angle - angle) / step)))
 
 
 @njit(cache=True, error_model="numpy")
-def event_nodes(q: Any, finest: float, step: float) -> tuple[int, float, int, int]:
-    """Return the finest step of intake closing, its angle [rad], and the steps from there to exhaust and intake."""
-    start = int(np.rint(q.intake_closing / finest))
-    opening = start * finest - 4.0 * np.pi
-    release_node = int(np.rint((q.exhaust_opening - opening) / step))
-    return start, opening, release_node, int(np.rint((2.0 * np.pi - 0.5 * q.overlap_angle - opening) / step))
+def _lost(draw: Draw, state: State, span: Span) -> float:
+    """What the film at the start of a step takes in its first half [J]."""
+    area, sink = wall(draw, span.bare)
+    return span.half_time * state.film * (area * state.temperature - sink)
+
+
+@njit(cache=True, error_model="numpy")
+def _loss(draw: Draw, span: Span, lost: float, film: float) -> Loss:
+    area, sink = wall(draw, span.next_bare)
+    g = span.half_time * film
+    return Loss(lost, g * area, g * sink)
+
+
+@njit(cache=True, error_model="numpy")
+def _end_closed(
+    draw: Draw, table: MixtureTable, state: State, span: Span, burned: float, phase: Phase
+) -> tuple[Gas, float]:
+    """The gas and its film coefficient after a step with the valves shut and `burned` [kg] at its end."""
+    lost, volume = _lost(draw, state, span), span.next_volume
+    # a first guess of the step's end, only to evaluate the film and the table's row there
+    row = level(table, state.pressure * span.volume / volume)
+    loss = _loss(draw, span, lost, state.film)
+    t, p, r = closed_step(table, state, state.temperature + state.trend, row, burned, span, loss)
+    film = film_coefficient(draw, Gas(p, t, volume, r), phase)
+    loss = _loss(draw, span, lost, film)
+    t, p, r = closed_step(table, state, t, level(table, p), burned, span, loss)
+    return Gas(p, t, volume, r), film
 
 
 @njit(cache=True, error_model="numpy")
 def one_cycle(
-    q: Any,
-    gas: Gas,
-    volume: NDArray[np.float64],
-    liner: NDArray[np.float64],
-    stride: int,
-    state: NDArray[np.float64],
-    slug: NDArray[np.float64],
-    intake_pressure: float,
-    fresh_enthalpy: float,
-    trace: NDArray[np.float64],
-    books: NDArray[np.float64],
-) -> None:
-    """Run 720 degrees from intake closing to intake closing; `state` and `slug` are advanced in place.
+    draw: Draw, table: MixtureTable, turn: Turn, begin: tuple[State, Port, float], trace: Traces, books: Any
+) -> tuple[State, Port]:
+    """Run 720 degrees from intake closing to intake closing; return the gas and what the port then holds.
 
-    `volume`, `liner` are those of the finest steps, of which each `stride`-th is used. `trace` (4, n_step)
-    takes p, T, h and the burned mass fraction; `books` takes work, heat to crown, head and liner, enthalpy
-    in (fresh), enthalpy out (exhaust), fresh mass, share burned at exhaust opening, residual fraction, work
-    with the valves shut.
+    `begin` is the gas and the port at intake closing and the intake's pressure [Pa]. `turn` is that of the finest steps,
+    of which as many are taken as `trace` has room for.
     """
-    finest = 4.0 * np.pi / volume.size
-    steps, step = volume.size // stride, finest * stride
-    start, opening, release_node, intake_node = event_nodes(q, finest, step)
-    half_time = 0.5 * step / (2.0 * np.pi * q.speed)
-    books[:] = 0.0
-    v0, bare0 = volume[start], liner[start]
-    mass, start_burned = state[2], state[4]
-    books[8] = start_burned / mass
-    reference = np.array([state[0], state[1], v0, state[1], v0])
-    _, _, r, _ = mixture(gas, state[0], level(gas, state[1]), start_burned / mass)
-    h0 = coefficient(q, state[1], state[0], v0, r, False, True, reference)
-    burning, release, trend = False, 0.0, 0.0
+    state, port, intake_pressure = begin
+    count, steps = turn.volume.size, trace.pressure.size
+    stride = count // steps
+    finest = 4.0 * np.pi / count
+    step = finest * stride
+    events = _events(draw, finest, step)
+    half_time = 0.5 * step / (2.0 * np.pi * draw.speed)
+    open_books(books, state)
+    mass, start_burned = state.mass, state.burned
+    node = events.start
+    closing = Gas(state.pressure, state.temperature, turn.volume[node], state.gas_constant)
+    phase, release = Phase(True, False, closing, 0.0, 0.0), 0.0
     for k in range(steps):
-        column = ((start + k * stride) % volume.size) // stride
-        trace[0, column], trace[1, column], trace[2, column] = state[1], state[0], h0
-        trace[3, column] = state[4] / state[2]
-        closed = k < release_node
-        angle = opening + (k + 1) * step
-        node = (start + (k + 1) * stride) % volume.size
-        v1, bare1 = volume[node], liner[node]
-        (area0, sink0), (area1, sink1) = wall_area(q, bare0), wall_area(q, bare1)
-        lost, g = half_time * h0 * (area0 * state[0] - sink0), half_time * h0
-        t0, gain, enthalpy = state[0], 0.0, 0.0
-        if closed:
-            x = burned_share(q, angle)
-            burned1 = start_burned + x * (mass - start_burned)
-            if x > 0.0 and not burning:
-                reference[3], reference[4], burning = state[1], v0, True
-            # A first guess of the step's end, only to evaluate the film and the table's row there.
-            row = level(gas, state[1] * v0 / v1)
-            t1, p1, r = closed_step(gas, state, t0 + trend, row, burned1, v0, v1, lost, g * area1, g * sink1)
-            h1 = coefficient(q, p1, t1, v1, r, burning, True, reference)
-            g, row = half_time * h1, level(gas, p1)
-            t1, p1, r = closed_step(gas, state, t1, row, burned1, v0, v1, lost, g * area1, g * sink1)
-            burned_gain = burned1 - state[4]
-            books[9] += 0.5 * (v1 - v0) * (state[1] + p1)
-        else:
-            if k == release_node:
-                release = state[1]
-                h0 = coefficient(q, release, t0, v0, r, False, False, reference)
-                lost = half_time * h0 * (area0 * t0 - sink0)
-                books[7] = (state[4] - start_burned) / max(mass - start_burned, 1e-300)
-            p1 = open_pressure(q, angle, release, intake_pressure)
-            h1 = coefficient(q, p1, t0 + trend, v1, r, False, False, reference)
-            g = half_time * h1
-            intake = k >= intake_node
-            drawn = fresh_enthalpy if intake else np.nan
-            t1, gain, enthalpy, burned_gain, r = open_step(
-                gas, state, slug, drawn, level(gas, p1), p1, v0, v1, lost, g * area1, g * sink1
+        write_trace(trace, node // stride, state)
+        angle, after = events.angle + (k + 1) * step, (events.start + (k + 1) * stride) % count
+        span = Span(turn.volume[node], turn.volume[after], turn.bare[node], turn.bare[after], half_time)
+        if k < events.exhaust:
+            x = _burned_fraction(
+                angle, draw.combustion_start, draw.combustion_duration, draw.wiebe_efficiency, draw.wiebe_shape
             )
-            book_flow(books, slug, intake, gain, enthalpy, burned_gain, fresh_enthalpy)
-        heat = book_walls(q, books, half_time * h0, half_time * h1, t0, t1, bare0, bare1)
-        work = 0.5 * (v1 - v0) * (state[1] + p1)
-        books[0] += work
-        trend = t1 - t0
-        state[0], state[1] = t1, p1
-        state[2] += gain
-        state[3] += enthalpy - work - heat
-        state[4] += burned_gain
-        h0, v0, bare0 = h1, v1, bare1
+            burned = start_burned + x * (mass - start_burned)
+            if x > 0.0 and not phase.burning:
+                phase = Phase(True, True, closing, state.pressure, span.volume)
+            gas, film = _end_closed(draw, table, state, span, burned, phase)
+            flow = Flow(0.0, 0.0, burned - state.burned)
+            books.closed_work += 0.5 * (span.next_volume - span.volume) * (state.pressure + gas.pressure)
+        else:
+            if k == events.exhaust:
+                release, phase = state.pressure, Phase(False, False, closing, 0.0, 0.0)
+                gas = Gas(release, state.temperature, span.volume, state.gas_constant)
+                state = _with_film(state, film_coefficient(draw, gas, phase))
+                books.burned_share = (state.burned - start_burned) / max(mass - start_burned, 1e-300)
+            intake = k >= events.intake
+            p = open_pressure(draw, angle, release, intake_pressure)
+            gas = Gas(p, state.temperature + state.trend, span.next_volume, state.gas_constant)
+            film = film_coefficient(draw, gas, phase)
+            loss = _loss(draw, span, _lost(draw, state, span), film)
+            t, r, flow = open_step(table, state, port, intake, p, span, loss)
+            gas = Gas(p, t, span.next_volume, r)
+            book_flow(books, port, intake, flow)
+            if intake:
+                port = port_after(port, flow)
+        heat = book_walls(draw, books, span, state, film, gas.temperature)
+        work = 0.5 * (span.next_volume - span.volume) * (state.pressure + gas.pressure)
+        books.work += work
+        state = State(
+            gas.temperature,
+            gas.pressure,
+            state.mass + flow.mass,
+            state.energy + (flow.enthalpy - work - heat),
+            state.burned + flow.burned,
+            gas.gas_constant,
+            film,
+            gas.temperature - state.temperature,
+        )
+        node = after
+    return state, port
+
+
+@njit(cache=True, error_model="numpy")
+def _with_film(state: State, film: float) -> State:
+    return State(
+        state.temperature,
+        state.pressure,
+        state.mass,
+        state.energy,
+        state.burned,
+        state.gas_constant,
+        film,
+        state.trend,
+    )
+
+
+@njit(cache=True, error_model="numpy")
+def _at_closing(draw: Draw, table: MixtureTable, gas: Gas, state: State) -> State:
+    """The gas at intake closing with its film, its gas constant that of its temperature and pressure."""
+    r = mixture(table, gas.temperature, level(table, gas.pressure), state.burned / state.mass).gas_constant
+    moment = Gas(gas.pressure, gas.temperature, gas.volume, r)
+    film = film_coefficient(draw, moment, Phase(True, False, moment, gas.pressure, gas.volume))
+    return State(gas.temperature, gas.pressure, state.mass, state.energy, state.burned, r, film, 0.0)
 
 
 @njit(cache=True, error_model="numpy")
 def settle(
-    q: Any,
-    gas: Gas,
-    most: int,
-    tolerance: float,
-    trace: NDArray[np.float64],
-    books: NDArray[np.float64],
-    ends: NDArray[np.float64],
+    draw: Draw, table: MixtureTable, settling: Settling, turn: Turn, trace: Traces, rough: Traces, books: Any
 ) -> None:
-    """Repeat the cycle until it returns to its start and traps the fresh mass wanted; see `one_cycle`.
-
-    `ends` takes the intake pressure, the relative change over the last cycle, energy at the start and at the
-    end of it, mass and temperature at intake closing.
-    """
-    per_cycle = trace.shape[1]
-    volume, liner = geometry(q, per_cycle)
-    closing = volume[int(np.rint(q.intake_closing / (4.0 * np.pi) * per_cycle))]
-    t_in = q.intake_temperature
-    u, _, r, _ = mixture(gas, t_in, 0.0, 0.0)
-    fresh_enthalpy = u + r * t_in - q.fuel_mass_fraction * q.latent_heat
-    wanted = q.fresh_mass
+    """Repeat the cycle until it returns to its start and traps the fresh mass wanted; see `one_cycle`."""
+    per_cycle = trace.pressure.size
+    closing = turn.volume[int(np.rint(draw.intake_closing / (4.0 * np.pi) * per_cycle))]
+    t_in = draw.intake_temperature
+    fresh = mixture(table, t_in, 0.0, 0.0)
+    fresh_enthalpy = fresh.energy + fresh.gas_constant * t_in - draw.fuel_mass_fraction * draw.latent_heat
+    wanted, r = draw.fresh_mass, fresh.gas_constant
     t = t_in + 60.0
-    residual = q.exhaust_pressure * q.clearance / (280.0 * 1000.0)
-    p_in = q.intake_pressure
+    residual = draw.exhaust_pressure * draw.clearance / (280.0 * 1000.0)
+    p_in = draw.intake_pressure
     if not np.isnan(wanted):
         p_in = (wanted + residual) * r * t / closing
     mass = p_in * closing / (r * t)
-    state = np.array([t, p_in, mass, 0.0, min(residual, 0.5 * mass)])
-    state[3] = mass * mixture(gas, t, level(gas, p_in), state[4] / mass)[0]
-    slug = np.zeros(3)
-    rough = np.empty((4, per_cycle // 2))
-    for cycle in range(most):
-        start, start_slug = state.copy(), slug[1]
+    burned = min(residual, 0.5 * mass)
+    energy = mass * mixture(table, t, level(table, p_in), burned / mass).energy
+    state, port = State(t, p_in, mass, energy, burned, r, 0.0, 0.0), Port(0.0, 0.0, 0.0, fresh_enthalpy)
+    for cycle in range(settling.most):
         stride = _STRIDES[min(cycle, len(_STRIDES) - 1)]
-        fine = stride == 1
-        kept = trace if fine else rough
-        one_cycle(q, gas, volume, liner, stride, state, slug, p_in, fresh_enthalpy, kept, books)
-        moved = abs(state[0] / start[0] - 1.0) + abs(state[2] / start[2] - 1.0)
-        ends[0] = p_in
-        ends[2], ends[3] = start[3] + start_slug, state[3] + slug[1]
-        ends[4], ends[5] = start[2], start[0]
+        kept = trace if stride == 1 else _first(rough, per_cycle // stride)
+        state = _at_closing(draw, table, Gas(state.pressure, state.temperature, closing, state.gas_constant), state)
+        start, books.energy_before, books.intake_pressure = state, state.energy + port.enthalpy, p_in
+        state, port = one_cycle(draw, table, turn, (state, port, p_in), kept, books)
+        books.energy_after = state.energy + port.enthalpy
+        moved = abs(state.temperature / start.temperature - 1.0) + abs(state.mass / start.mass - 1.0)
         if not np.isnan(wanted):
-            trapped = state[2] - state[4]
+            trapped = state.mass - state.burned
             moved += abs(wanted / trapped - 1.0)
-            answer = _FILLING * state[2] / trapped
+            answer = _FILLING * state.mass / trapped
             p_in *= (wanted / trapped) ** (1.0 / answer)
-        ends[1] = moved
-        if np.isnan(moved) or (fine and moved < tolerance):
+        books.settling = moved
+        if np.isnan(moved) or (stride == 1 and moved < settling.tolerance):
             break
+
+
+@njit(cache=True, error_model="numpy")
+def _first(traces: Traces, count: int) -> Traces:
+    """Room for the traces of a cycle of `count` steps."""
+    return Traces(traces.pressure[:count], traces.temperature[:count], traces.film[:count], traces.burned[:count])
 
 
 @njit(cache=True, parallel=True, error_model="numpy")
 def run_draws(
-    draws: NDArray[np.void],
-    usable: NDArray[np.bool_],
-    sheets: Sheets,
-    per_cycle: int,
-    most: int,
-    tolerance: float,
-) -> tuple[NDArray[np.float64], NDArray[np.float64], NDArray[np.float64]]:
-    """Traces (n_draw, 4, per_cycle), books (n_draw, 10), ends (n_draw, 6); NaN where not `usable`."""
-    n = usable.size
-    traces = np.full((n, 4, per_cycle), np.nan)
-    books = np.full((n, 10), np.nan)
-    ends = np.full((n, 6), np.nan)
-    for i in prange(n):
+    draws: Any, usable: NDArray[np.bool_], sheets: Sheets, settling: Settling, traces: Traces, books: Any
+) -> None:
+    """Settle each draw that is `usable`; `traces` (n_draw, n_angle) and `books` (n_draw,) are filled in place."""
+    per_cycle = traces.pressure.shape[1]
+    for i in prange(usable.size):
         if usable[i]:
-            gas = draw_gas(draws[i].equivalence_ratio, draws[i].fuel_mass_fraction, sheets)
-            settle(draws[i], gas, most, tolerance, traces[i], books[i], ends[i])
-    return traces, books, ends
+            table = mixture_table(draws[i].equivalence_ratio, draws[i].fuel_mass_fraction, sheets)
+            trace = Traces(traces.pressure[i], traces.temperature[i], traces.film[i], traces.burned[i])
+            room = np.empty((4, per_cycle // 2))
+            rough = Traces(room[0], room[1], room[2], room[3])
+            settle(draws[i], table, settling, turn_of(draws[i], per_cycle), trace, rough, books[i])

@@ -36,7 +36,7 @@ def clearance_volume(swept: ArrayLike, compression_ratio: ArrayLike) -> NDArray[
 
 
 def piston_travel(crank_angle: ArrayLike, stroke: ArrayLike, rod_length: ArrayLike) -> NDArray[np.float64]:
-    """Return how far the piston is below top dead centre.
+    """Return the distance of the piston below top dead centre.
 
     Exact for a bore axis through the crank's centre (no pin offset).
     x = l + a - a cos(theta) - sqrt(l^2 - a^2 sin^2(theta)), a = stroke/2.
@@ -64,12 +64,18 @@ def piston_travel(crank_angle: ArrayLike, stroke: ArrayLike, rod_length: ArrayLi
     >>> round(float(piston_travel(np.pi / 2, 0.040, 0.070)), 5)
     0.02292
     """
-    angle = np.asarray(crank_angle, float)
-    throw = np.asarray(stroke, float) / 2.0
-    rod = np.asarray(rod_length, float)
+    throw, rod = np.asarray(stroke, float) / 2.0, np.asarray(rod_length, float)
     if np.any(rod <= throw):
         raise OutOfRange(f"rod_length is {np.min(rod)} m; it must be longer than half the stroke, {np.max(throw)} m")
-    return np.asarray(rod + throw - throw * np.cos(angle) - np.sqrt(rod**2 - (throw * np.sin(angle)) ** 2))
+    return np.asarray(below_top_centre(np.asarray(crank_angle, float), throw, rod))
+
+
+def below_top_centre(
+    angle: NDArray[np.float64], throw: float | NDArray[np.float64], rod: float | NDArray[np.float64]
+) -> NDArray[np.float64]:
+    """Return the travel of `piston_travel` without its checks, in a form that can be compiled [m]."""
+    aside = throw * np.sin(angle)
+    return rod + throw - throw * np.cos(angle) - np.sqrt(rod * rod - aside * aside)
 
 
 def cylinder_volume(

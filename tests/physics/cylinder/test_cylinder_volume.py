@@ -1,15 +1,12 @@
-"""Slider-crank volume and piston speed against Heywood's relations, limits and Wiebe's own points."""
+"""Slider-crank volume and piston speed against Heywood's relations and limits."""
 
 from __future__ import annotations
-
-from types import SimpleNamespace
 
 import numpy as np
 import pytest
 
 from screening.errors import OutOfRange
 from screening.physics.cylinder import volume as geometry
-from screening.physics.cylinder.cycle_kernel import burned_share
 
 
 def test_volume_is_that_of_heywood():
@@ -40,14 +37,6 @@ def test_flat_head_ratio_and_scaling():
     assert geometry.cylinder_volume(1.0, 3 * 0.056, 3 * 0.04, 3 * 0.07, 8.0) == pytest.approx(
         27.0 * geometry.cylinder_volume(1.0, 0.056, 0.04, 0.07, 8.0)
     )
-
-
-def test_wiebe_points():
-    """Heywood 1988, eq. 9.27 with a = 5, m = 2 (from memory): 10, 50, 90 % at 0.276, 0.518, 0.772 of the duration."""
-    burn = SimpleNamespace(combustion_start=-0.3, combustion_duration=1.0, wiebe_efficiency=5.0, wiebe_shape=2.0)
-    for fraction, progress in ((0.1, 0.276), (0.5, 0.518), (0.9, 0.772), (1.0 - np.exp(-5.0), 1.0)):
-        assert burned_share.py_func(burn, -0.3 + progress) == pytest.approx(fraction, abs=2e-3)
-    assert burned_share.py_func(burn, -0.5) == 0.0
 
 
 def test_refusals():
