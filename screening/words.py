@@ -31,6 +31,11 @@ def duration(seconds: float, horizon: float = 3600.0) -> str:
     return f"{minutes / 60:.3g} h"
 
 
+def within(seconds: float) -> str:
+    """Return a time [s] as the latest for something: 'within 3.4 s', or 'at once'."""
+    return duration(seconds) if seconds < AT_ONCE else f"within {duration(seconds)}"
+
+
 def celsius(kelvin: float) -> str:
     """Return a temperature in whole degrees Celsius."""
     return "unknown" if math.isnan(kelvin) else f"{round(from_si(kelvin, 'degC'))} °C"

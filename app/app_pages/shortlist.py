@@ -8,10 +8,11 @@ from app.inputs import case_inputs as inputs
 from app.inputs import widgets
 from app.session import case_state, compute
 from app.shown import change_view, prose, share, tables
-from screening.judgement.choice.shortlist import leading
+from screening.judgement.choice.order import leading
 from screening.report.shortlist.chart_numbers import SHORTEST, time_rows
 from screening.report.shortlist.charts import lasting_chart
 from screening.report.shortlist.shortlist_cells import legend
+from screening.sentences import joined
 from screening.words import duration
 
 st.title("Can a printed piston run?")
@@ -32,7 +33,7 @@ inputs.tell_narrowing(slots, best_first[0] if best_first else None)
 st.header("The answer", divider="gray")
 st.markdown(f"**{prose.told(result.headline)}**")
 if best_first:
-    why = prose.told(" ".join(best_first[0].reasons[1:3]))  # what ends it, and how hot it is then
+    why = prose.told(joined(best_first[0].reasons[1:3]))  # what ends it, and how hot it is then
     st.markdown(f"**Why {prose.plain(best_first[0].material.name)} stands where it does.** {why}")
 st.markdown(prose.told(result.stop_rule))
 for warning in result.warnings:

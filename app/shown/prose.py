@@ -10,6 +10,7 @@ import streamlit as st
 
 from app.shown import shown_units
 from screening.records.tables.sources import load_sources
+from screening.sentences import Text, Units, worded
 
 _MARKUP = re.compile(r"[\\`*\[\]<>$~]|^[#+-]|(?<!\w)_|_(?!\w)|:(?=\S)")
 """Signs that Markdown would act on: emphasis, code, links, HTML, formulas, headings, lists, and names between colons."""
@@ -22,12 +23,15 @@ def plain(text: str) -> str:
     return _MARKUP.sub(lambda found: "\\" + found[0], " ".join(text.split()))
 
 
-def words(text: str) -> str:
+def words(text: Text) -> str:
     """Return a text in the chosen unit, with sources by author and year in place of their ids."""
-    return _ID.sub(lambda found: _short_names().get(found[0], found[0]), shown_units.told(text))
+    return _ID.sub(
+        lambda found: _short_names().get(found[0], found[0]),
+        shown_units.told(worded(text, Units(shown_units.chosen()))),
+    )
 
 
-def told(text: str) -> str:
+def told(text: Text) -> str:
     """Return a text as `words` gives it, for Markdown."""
     return plain(words(text))
 
@@ -37,12 +41,12 @@ def _short_names() -> dict[str, str]:
     return {id: source.short for id, source in load_sources().items()}
 
 
-def points(texts: Iterable[str]) -> str:
+def points(texts: Iterable[Text]) -> str:
     """Return texts as a list in Markdown."""
     return "\n".join(f"- {told(text)}" for text in texts)
 
 
-def listed(texts: Iterable[str], nothing: str = "") -> None:
+def listed(texts: Iterable[Text], nothing: str = "") -> None:
     """Draw texts as a list."""
     found = points(texts)
     if found or nothing:

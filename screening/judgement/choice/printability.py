@@ -7,6 +7,7 @@ from dataclasses import dataclass
 from screening.judgement.case.case import Printer
 from screening.quantities import from_si
 from screening.records.materials.materials import Material, Value
+from screening.sentences import Sentence, Temperature, Text, sentence
 
 PRINTS, CARE, CANNOT, UNKNOWN = "prints", "prints with care", "cannot", "unknown"
 
@@ -16,14 +17,14 @@ _DRY_ABOVE = 0.005
 
 @dataclass(frozen=True)
 class Printability:
-    """The outcome word and the sentences that give its reasons."""
+    """Whether a printer prints a material: the `outcome` word, and the `reasons` in sentences."""
 
     outcome: str
-    reasons: tuple[str, ...]
+    reasons: tuple[Text, ...]
 
 
 def judge_printability(material: Material, printer: Printer) -> Printability:
-    """Return whether a printer prints a material.
+    """Return the outcome of printing a material on a printer, with its reasons.
 
     A need that the printer does not reach even at its low end means "cannot"; one reached at the low end but not at
     the typical value, missing equipment or a careful step means "prints with care". Nozzle and bed decide; a chamber
@@ -43,51 +44,70 @@ def judge_printability(material: Material, printer: Printer) -> Printability:
     """
     if "filament" not in material.form:
         return Printability(CANNOT, (f"{material.name} is not to be had as filament ({material.form}).",))
-    hard, soft = [], []
-    reaches = (("nozzle", "nozzle_temperature", printer.nozzle), ("bed", "bed_temperature", printer.bed),
-               ("chamber", "chamber_temperature", printer.chamber))  # fmt: skip
-    for part, name, reached in reaches:
-        need = material.value(name)
+    if material.value("nozzle_temperature") is None:
+        return Printability(UNKNOWN, ("No printing temperature is known.",))
+    cannot, care = _needs_unmet(material, printer)
+    care += _care(material, printer)
+    if cannot:
+        return Printability(CANNOT, (*cannot, *care))
+    return Printability(CARE, tuple(care)) if care else Printability(PRINTS, ("The printer reaches all it needs.",))
+
+
+def _needs_unmet(material: Material, printer: Printer) -> tuple[list[Text], list[Text]]:
+    """Return what is too cold for the material, and what only reaches the low end of its need."""
+    too_cold: list[Text] = []
+    low_end: list[Text] = []
+    for part, reached in (("nozzle", printer.nozzle), ("bed", printer.bed), ("chamber", printer.chamber)):
+        need = material.value(f"{part}_temperature")
         if need is None:
-            if part == "nozzle":
-                return Printability(UNKNOWN, ("No printing temperature is known.",))
             continue
-        said = (
-            f"The {part} should reach {_c(need.typical)} ({_c(need.low)} to {_c(need.high)}) and reaches {_c(reached)}"
-        )
         if reached < need.low:
-            hard.append(f"{said}: too cold.")
+            too_cold.append(_need_sentence(part, need, reached, "too cold"))
         elif reached < need.typical:
-            soft.append(f"{said}: at the low end.")
-    soft += _care(material, printer)
-    if hard:
-        return Printability(CANNOT, (*hard, *soft))
-    return Printability(CARE, tuple(soft)) if soft else Printability(PRINTS, ("The printer reaches all it needs.",))
+            low_end.append(_need_sentence(part, need, reached, "at the low end"))
+    return too_cold, low_end
 
 
-def _care(material: Material, printer: Printer) -> list[str]:
-    care = []
+def _need_sentence(part: str, need: Value, reached: float, how: str) -> Sentence:
+    return sentence(
+        "The {part} should reach {typical} ({low} to {high}) and reaches {reached}: {how}.",
+        part=part,
+        typical=Temperature(need.typical),
+        low=Temperature(need.low),
+        high=Temperature(need.high),
+        reached=Temperature(reached),
+        how=how,
+    )
+
+
+def _care(material: Material, printer: Printer) -> list[Text]:
+    """Return what the material asks of whoever prints it: a hard nozzle, drying, annealing."""
+    care: list[Text] = []
     abrasive = material.value("abrasive")
     if abrasive is not None and abrasive.typical > 0.5 and not printer.hardened_nozzle:
         care.append("Its filler wears a brass nozzle out; fit a hardened one.")
     moisture = material.value("moisture_uptake")
-    drying = material.value("drying_temperature")
     if moisture is not None and moisture.typical > _DRY_ABOVE and not printer.dryer:
-        how = f" at {_c(drying.typical)}{_hours(material.value('drying_time'))}" if drying is not None else ""
-        care.append(f"It takes up water: dry the filament{how} before printing.")
+        care.append(_drying_sentence(material.value("drying_temperature"), material.value("drying_time")))
     annealing = material.value("annealing_temperature")
     if annealing is not None and "anneal" in f"{material.name} {material.note}".lower():
-        oven = printer.annealing_oven
+        at, oven = Temperature(annealing.typical), printer.annealing_oven
         if oven is None:
-            care.append(f"Its values hold annealed, at {_c(annealing.typical)}; no oven is named.")
+            care.append(sentence("Its values hold annealed, at {at}; no oven is named.", at=at))
         elif oven < annealing.low:
-            care.append(f"Its values hold annealed, at {_c(annealing.typical)}; the oven reaches {_c(oven)}.")
+            reached = Temperature(oven)
+            care.append(
+                sentence("Its values hold annealed, at {at}; the oven reaches {reached}.", at=at, reached=reached)
+            )
     return care
 
 
-def _hours(time: Value | None) -> str:
-    return f" for {from_si(time.typical, 'h'):.0f} h" if time is not None else ""
-
-
-def _c(kelvin: float) -> str:
-    return f"{from_si(kelvin, 'degC'):.0f} °C"
+def _drying_sentence(temperature: Value | None, time: Value | None) -> Text:
+    if temperature is None:
+        return "It takes up water: dry the filament before printing."
+    long = "" if time is None else f" for {from_si(time.typical, 'h'):.0f} h"
+    return sentence(
+        "It takes up water: dry the filament at {at}{long} before printing.",
+        at=Temperature(temperature.typical),
+        long=long,
+    )

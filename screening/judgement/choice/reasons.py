@@ -7,17 +7,22 @@ from collections.abc import Mapping
 import numpy as np
 
 from screening.judgement.case.case import Case
-from screening.judgement.choice.printability import CANNOT, Printability
-from screening.judgement.choice.ranking import Standing, life_of
-from screening.judgement.choice.story import CrownHistory
+from screening.judgement.choice.crown_history import CrownHistory
+from screening.judgement.choice.printability import CANNOT
+from screening.judgement.choice.story import Story
+from screening.judgement.choice.verdict import Standing
 from screening.judgement.contact.pair import Contact
-from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston import ends
 from screening.records.materials.materials import Material
-from screening.words import AT_ONCE, celsius, chance, duration, listed, percent
+from screening.sentences import Temperature, TemperatureRange, Text, joined, sentence
+from screening.words import AT_ONCE, chance, duration, listed, percent
 
 FloatArray = np.ndarray
 _MOMENTS = (3.0, 10.0, 30.0, 60.0, 300.0)
+"""Times [s] of which one is taken to say how hot the crown is: the last that half of the draws get to."""
+_USUAL_ALUMINIUM_CROWN = TemperatureRange(473.15, 573.15)
+_WORTH_SAYING = 0.05
+"""Share of the draws [1] from which something is said (the project's own choice)."""
 
 _WHAT_HAPPENS = {
     ends.COLLAPSE: "the crown, softened from the gas side down, no longer carries the cylinder pressure",
@@ -35,68 +40,86 @@ _BENEATH_LAYERS = "the polymer beneath the cap or coating decomposes and lets go
 
 
 def polymer_reasons(
-    case: Case,
-    polymer: Polymer,
-    place: Standing,
-    times: Mapping[str, FloatArray],
-    history: CrownHistory,
-    copy_seizes_at: FloatArray,
-    contacts: Mapping[str, Contact],
-    printability: Printability,
-    start_lasts: FloatArray,
-) -> tuple[str, ...]:
-    """Return the reasons, the most telling first; `start_lasts` (n_draw,) [s] is how long the throttle is open at first."""
-    said = [
-        _time_sentence(case, place, life_of(times).size),
-        _end_sentence(case, place),
-        _heat_sentence(polymer.material, history, place.median),
+    case: Case, story: Story, brittle: bool, copy_seizes_at: FloatArray, start_lasts: FloatArray
+) -> tuple[Text, ...]:
+    """Return the reasons of a material that was run, the most telling first.
+
+    Parameters
+    ----------
+    story : everything but the reasons
+    brittle : whether it breaks before it yields
+    copy_seizes_at : when a copy at the metal part's clearance would seize, (n_draw,) [s]
+    start_lasts : how long the throttle is open at first, (n_draw,) [s]
+    """
+    standing, history = story.standing, story.history
+    assert standing is not None
+    assert history is not None
+    reasons: list[Text] = [
+        _time_sentence(case, standing, story.life.size),
+        _end_sentence(case, standing),
+        _heat_sentence(story.material, history, standing.median),
+        _load_sentence(history),
     ]
-    said += _strength_sentences(polymer, history, times, start_lasts)
-    said += _fit_sentences(copy_seizes_at)
-    said += _contact_sentences(contacts)
-    if printability.outcome == CANNOT:
-        said.append(f"This printer cannot print it: {' '.join(printability.reasons)}")
-    return tuple(filter(None, said))
+    if brittle:
+        reasons.append(
+            "It breaks before it yields, so cracks start without warning: at the crown's edge, or on its underside."
+        )
+    reasons += _start_sentences(story.life, start_lasts)
+    reasons += _fit_sentences(copy_seizes_at)
+    reasons += _contact_sentences(story.contacts)
+    if story.printability.outcome == CANNOT:
+        reasons.append(sentence("This printer cannot print it: {why}", why=joined(story.printability.reasons)))
+    return tuple(reasons)
 
 
-def _time_sentence(case: Case, place: Standing, draws: int) -> str:
-    target, plan = duration(case.operation.target_run), duration(place.plan_for)
+def _time_sentence(case: Case, standing: Standing, draws: int) -> str:
+    target, plan = duration(case.operation.target_run), duration(standing.plan_for)
     planned = (
-        "one draw of twenty fails at once" if place.plan_for < AT_ONCE else f"plan for {plan} (19 in 20 last longer)"
+        "one draw of twenty fails at once" if standing.plan_for < AT_ONCE else f"plan for {plan} (19 in 20 last longer)"
     )
     return (
-        f"Chance of lasting the wanted {target}: {chance(place.chance_of_lasting, draws)}; {planned}, median "
-        f"{duration(place.median)}."
+        f"Chance of lasting the wanted {target}: {chance(standing.chance_of_lasting, draws)}; {planned}, median "
+        f"{duration(standing.median)}."
     )
 
 
-def _end_sentence(case: Case, place: Standing) -> str:
-    if place.ends_by not in _WHAT_HAPPENS:
+def _end_sentence(case: Case, standing: Standing) -> str:
+    if standing.ends_by not in _WHAT_HAPPENS:
         return (
-            f"In {percent(place.ends_by_share)} of the draws nothing modelled ends the run within the horizon; creep and "
+            f"In {percent(standing.ends_by_share)} of the draws nothing modelled ends the run within the horizon; creep and "
             "fatigue, which end longer runs, are not modelled."
         )
-    covered = place.ends_by == ends.DECOMPOSITION and case.piston.crown_layers
-    happens = _BENEATH_LAYERS if covered else _WHAT_HAPPENS[place.ends_by]
-    others = [f"{name} in {percent(share)}" for name, share in place.shares if name != place.ends_by and share >= 0.05]
-    text = f"In {percent(place.ends_by_share)} of the draws {happens} first"
+    covered = standing.ends_by == ends.DECOMPOSITION and case.piston.crown_layers
+    happens = _BENEATH_LAYERS if covered else _WHAT_HAPPENS[standing.ends_by]
+    others = [
+        f"{name} in {percent(share)}"
+        for name, share in standing.shares
+        if name != standing.ends_by and share >= _WORTH_SAYING
+    ]
+    text = f"In {percent(standing.ends_by_share)} of the draws {happens} first"
     return text + (f"; {listed(others)}." if others else ".")
 
 
-def _heat_sentence(material: Material, history: CrownHistory, median: float) -> str:
+def _heat_sentence(material: Material, history: CrownHistory, median: float) -> Text:
     moment = _moment(median)
     i = int(np.argmin(np.abs(history.times - moment)))
-    (low, face, high), under = history.surface[:, i], float(history.back[1, i])
+    low, face, high = (float(kelvin) for kelvin in history.surface[:, i])
+    under = float(history.back[1, i])
     after = f"After {duration(float(history.times[i]))}"
     if np.isnan(face):
         return f"{after} the crown has burned through in half of the draws: it is gone."
-    what = "melts at" if material.morphology == "semicrystalline" else "has its glass transition at"
-    beneath = "gone" if np.isnan(under) else f"at {celsius(under)}"
-    hottest = "gone where it burned through" if np.isnan(high) else celsius(high)
-    return (
-        f"{after} the gas-side face is at about {celsius(face)} ({celsius(low)} to {hottest}), the underside {beneath}; "
-        f"the material {what} {celsius(history.softening[1])}, and {1e3 * history.softened_depth[1, i]:.1f} mm of "
-        f"{1e3 * history.thickness:.1f} mm are hotter than that."
+    return sentence(
+        "{after} the gas-side face is at about {face} ({low} to {hottest}), the underside {beneath}; the material {softens} "
+        "{softening}, and {soft} mm of {whole} mm are hotter than that.",
+        after=after,
+        face=Temperature(face),
+        low=Temperature(low),
+        hottest="gone where it burned through" if np.isnan(high) else Temperature(high),
+        beneath="gone" if np.isnan(under) else sentence("at {under}", under=Temperature(under)),
+        softens="melts at" if material.morphology == "semicrystalline" else "has its glass transition at",
+        softening=Temperature(float(history.softening[1])),
+        soft=f"{1e3 * history.softened_depth[1, i]:.1f}",
+        whole=f"{1e3 * history.thickness:.1f}",
     )
 
 
@@ -104,30 +127,27 @@ def _moment(median: float) -> float:
     return next((t for t in reversed(_MOMENTS) if t <= median), _MOMENTS[0])
 
 
-def _strength_sentences(
-    polymer: Polymer, history: CrownHistory, times: Mapping[str, FloatArray], start_lasts: FloatArray
-) -> list[str]:
+def _load_sentence(history: CrownHistory) -> str:
     cold, load = history.limit_pressure[1, 0] / 1e5, history.load[1] / 1e5
-    said = [
+    return (
         f"Cold, the crown would carry about {cold:.0f} bar; it must carry {load:.0f} bar (mean peak and three standard "
         f"deviations of its variation)."
+    )
+
+
+def _start_sentences(life: FloatArray, start_lasts: FloatArray) -> list[str]:
+    at_start = float(np.mean(life < start_lasts))
+    if at_start < _WORTH_SAYING:
+        return []
+    return [
+        f"In {percent(at_start)} of the draws it fails within the first {duration(float(np.median(start_lasts)))} or so, on "
+        "the full charges with which a governed engine starts: hold the throttle nearly shut for the start."
     ]
-    if polymer.brittle:
-        said.append(
-            "It breaks before it yields, so cracks start without warning: at the crown's edge, or on its underside."
-        )
-    at_start = float(np.mean(life_of(times) < start_lasts))
-    if at_start >= 0.05:
-        said.append(
-            f"In {percent(at_start)} of the draws it fails within the first {duration(float(np.median(start_lasts)))} or so, on "
-            "the full charges with which a governed engine starts: hold the throttle nearly shut for the start."
-        )
-    return said
 
 
 def _fit_sentences(copied: FloatArray) -> list[str]:
     share = float(np.mean(np.isfinite(copied)))
-    if share < 0.05:
+    if share < _WORTH_SAYING:
         return []
     soonest = float(np.quantile(copied, 0.5, method="inverted_cdf"))
     when = f", half of the time within {duration(soonest)}" if np.isfinite(soonest) else ""
@@ -144,21 +164,32 @@ def _contact_sentences(contacts: Mapping[str, Contact]) -> list[str]:
     ]
 
 
-def unknown_reasons(material: Material, missing: tuple[str, ...]) -> tuple[str, ...]:
-    """Return what is missing."""
+def missing_reasons(material: Material, missing: tuple[str, ...]) -> tuple[Text, ...]:
+    """Return which published values are missing."""
     words = listed([name.replace("_", " ") for name in missing])
     return (f"Nothing can be said of a run: no published {words} was found for {material.name}.",)
 
 
-def baseline_reasons(case: Case, place: Standing, history: CrownHistory, draws: int) -> tuple[str, ...]:
-    """Return what the metal piston shows."""
-    i = int(np.argmin(np.abs(history.times - min(case.operation.target_run, history.times[-1]))))
+def baseline_reasons(case: Case, story: Story) -> tuple[Text, ...]:
+    """Return the metal piston's times and temperatures; `story` is everything but the reasons."""
+    standing, history = story.standing, story.history
+    assert standing is not None
+    assert history is not None
     assert history.centre is not None
-    (low, middle, high), (coolest, centre, hottest) = history.surface[:, i], history.centre[:, i]
-    return (
-        _time_sentence(case, place, draws),
-        f"Its crown is at about {celsius(middle)} ({celsius(low)} to {celsius(high)}) after "
-        f"{duration(float(history.times[i]))}, the mean over its face; the centre at {celsius(centre)} ({celsius(coolest)} to "
-        f"{celsius(hottest)}). Aluminium crowns at full load are reported at 200 to 300 °C (Heywood, ch. 12, from memory); "
+    i = int(np.argmin(np.abs(history.times - min(case.operation.target_run, history.times[-1]))))
+    low, middle, high = (Temperature(float(kelvin)) for kelvin in history.surface[:, i])
+    coolest, centre, hottest = (Temperature(float(kelvin)) for kelvin in history.centre[:, i])
+    heat = sentence(
+        "Its crown is at about {middle} ({low} to {high}) after {time}, the mean over its face; the centre at {centre} "
+        "({coolest} to {hottest}). Aluminium crowns at full load are reported at {usual} (Heywood, ch. 12, from memory); "
         "the head's reading sets the bore that the rings cool to, so it must be of the same load.",
+        middle=middle,
+        low=low,
+        high=high,
+        time=duration(float(history.times[i])),
+        centre=centre,
+        coolest=coolest,
+        hottest=hottest,
+        usual=_USUAL_ALUMINIUM_CROWN,
     )
+    return _time_sentence(case, standing, story.life.size), heat

@@ -7,7 +7,7 @@ not depend on how they are parted.
 from __future__ import annotations
 
 import os
-from collections.abc import Callable, Iterator, Mapping, Sequence
+from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import ThreadPoolExecutor
 from dataclasses import dataclass, fields
 from functools import cached_property
@@ -18,12 +18,16 @@ import pandas as pd
 from screening.errors import OutOfRange, UnknownName
 from screening.judgement.case.case import Case
 from screening.judgement.choice.assumed import assumptions_used
-from screening.judgement.choice.headline import cautions_of, headline_of, stop_rule_of
+from screening.judgement.choice.cautions import cautions_of
+from screening.judgement.choice.headline import headline_of
+from screening.judgement.choice.joined_run import JoinedRun
 from screening.judgement.choice.one_material import OneMaterial
+from screening.judgement.choice.order import ranked
 from screening.judgement.choice.sensitivity import input_orders
-from screening.judgement.choice.shortlist import ranked, shortlist_frame
+from screening.judgement.choice.shortlist import shortlist_frame
+from screening.judgement.choice.stop_rule import stop_rule_of
 from screening.judgement.choice.story import Story
-from screening.judgement.choice.story_making import Gathered, baseline_story
+from screening.judgement.choice.story_making import baseline_story
 from screening.judgement.cylinder.calibration import Evidence, weighed_by_log
 from screening.judgement.cylinder.gas_side import GasSide, solve_gas_side
 from screening.judgement.cylinder.plausibility import Implausible, implausibilities
@@ -32,7 +36,7 @@ from screening.judgement.draws.polymer import case_material
 from screening.judgement.piston.heating import horizon_of
 from screening.judgement.piston.run import run_metal
 from screening.records.liquids.open_tables import read_all_tables
-from screening.records.materials.materials import load_materials
+from screening.records.materials.materials import Material, load_materials
 from screening.records.tables.assumptions import Assumption
 
 FloatArray = np.ndarray
@@ -141,51 +145,69 @@ def screen(
     if draws < FEWEST_DRAWS:
         raise OutOfRange(f"draws: got {draws}; must be {FEWEST_DRAWS} or more")
     tell(0.0, "Drawing the conditions")
-    parts = list(_parts(draws))
+    parts = _parts(draws)
     conditions, evidence = weighed_by_log(case, draw_conditions(case, draws, seed), parts)
-    wanted = materials or (*load_materials().printable, *(own.id for own in case.own_materials))
-    gathered, metal = Gathered(), load_materials().get(BASELINE)
-    numbers: list[dict[str, FloatArray]] = []
+    wanted = materials or (*load_materials().printable, *(material.id for material in case.own_materials))
+    metal = load_materials().get(BASELINE)
     read_all_tables()  # they must not be read by two threads at once
-    with ThreadPoolExecutor(os.cpu_count()) as pool:
+    with ThreadPoolExecutor(os.cpu_count()) as pool:  # nothing beneath starts threads of its own
         lines = list(pool.map(lambda id: OneMaterial(case, conditions, case_material(case, id), seed), wanted))
-        for number, part in enumerate(parts):
-            own = conditions.taken(part)
-            tell(number / len(parts), "Solving the engine's cycle")
-            gas = solve_gas_side(case, own)
-            numbers.append(_numbers(gas))
-            gathered.add(run_metal(case, own, gas, metal))
-            _run_all(pool, lines, part, own, gas, _within(tell, number, len(parts)))
+        gas, metal_run = _run_parts(pool, lines, metal, parts, tell)
         tell(1.0, "Judging")
         # names with a dot are the metals' values
         orders = input_orders({name: value for name, value in conditions.values.items() if "." not in name})
         stories = list(pool.map(lambda line: line.story(orders), lines))
-    gas_summary = {name: np.concatenate([part[name] for part in numbers]) for name in numbers[0]}
-    gas_summary["head_surface"] = conditions["head_surface"]
+    gas["head_surface"] = conditions["head_surface"]
     return Screening(
         case=case,
         draws=draws,
         seed=seed,
         horizon=horizon_of(case),
         stories=ranked(stories),
-        baseline=baseline_story(case, metal, gathered),
+        baseline=baseline_story(case, metal, metal_run),
         conditions=conditions,
-        gas=gas_summary,
-        warnings=implausibilities(case, gas_summary, conditions.head_redrawn, evidence),
+        gas=gas,
+        warnings=implausibilities(case, gas, conditions.head_redrawn, evidence),
         evidence=evidence,
     )
 
 
-def _within(tell: Progress, number: int, parts: int) -> Progress:
-    """Return what tells of one part's share as a share of the whole."""
-    return lambda share, text: tell((number + share) / parts, text)
+def _parts(draws: int) -> list[slice]:
+    """Return the draws in parts of PART."""
+    return [slice(start, min(start + PART, draws)) for start in range(0, draws, PART)]
+
+
+def _run_parts(
+    pool: ThreadPoolExecutor, lines: Sequence[OneMaterial], metal: Material, parts: Sequence[slice], tell: Progress
+) -> tuple[dict[str, FloatArray], JoinedRun]:
+    """Run all materials part by part; return the gas side's numbers of all parts, (n_draw,) each, and the metal's run."""
+    case, conditions = lines[0].case, lines[0].conditions
+    numbers: list[dict[str, FloatArray]] = []
+    metal_run = JoinedRun()
+    for number, part in enumerate(parts):
+
+        def tell_of_part(share: float, text: str, number: int = number) -> None:
+            tell((number + share) / len(parts), text)
+
+        tell_of_part(0.0, "Solving the engine's cycle")
+        of_part = conditions.taken(part)
+        gas = solve_gas_side(case, of_part)
+        numbers.append(_numbers(gas))
+        metal_run.add(run_metal(case, of_part, gas, metal))
+        _run_all(pool, lines, part, of_part, gas, tell_of_part)
+    return {name: np.concatenate([values[name] for values in numbers]) for name in numbers[0]}, metal_run
 
 
 def _run_all(
-    pool: ThreadPoolExecutor, lines: list[OneMaterial], part: slice, own: Conditions, gas: GasSide, tell: Progress
+    pool: ThreadPoolExecutor,
+    lines: Sequence[OneMaterial],
+    part: slice,
+    conditions: Conditions,
+    gas: GasSide,
+    tell: Progress,
 ) -> None:
     """Run one part of the draws through all materials, abreast; the kernels release the interpreter's lock."""
-    runs = [pool.submit(line.run, part, own, gas) for line in lines]
+    runs = [pool.submit(line.run, part, conditions, gas) for line in lines]
     try:
         for i, (line, run) in enumerate(zip(lines, runs, strict=True)):
             tell(i / len(lines), f"Heating a crown of {line.material.name}")
@@ -194,10 +216,6 @@ def _run_all(
         for run in runs:
             run.cancel()
         raise
-
-
-def _parts(draws: int) -> Iterator[slice]:
-    return (slice(start, min(start + PART, draws)) for start in range(0, draws, PART))
 
 
 def _numbers(gas: GasSide) -> dict[str, FloatArray]:

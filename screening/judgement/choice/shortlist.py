@@ -1,4 +1,4 @@
-"""The shortlist: one row a material, best first."""
+"""The public table of a screening: one row a material, best first."""
 
 from __future__ import annotations
 
@@ -7,46 +7,17 @@ from collections.abc import Mapping
 import numpy as np
 import pandas as pd
 
-from screening.judgement.choice.printability import CANNOT
-from screening.judgement.choice.ranking import UNKNOWN, order_of, shared_ranks
 from screening.judgement.choice.story import Story
-
-KNOWN_AND_PRINTABLE, NOT_PRINTABLE, TOO_LITTLE_KNOWN = range(3)
-"""The groups of the shortlist, in their order."""
-
-
-def ranked(stories: list[Story]) -> dict[str, Story]:
-    """Return the stories best first, each with its rank.
-
-    Order: verdict, then time to plan for, then median, then chance of lasting, then name. What cannot be printed stands
-    below what can, what lacks needed values below both. A rank is shared within a verdict only: one that lasts and one
-    that fails are not the same to whoever starts the engine, even where few draws part them.
-    """
-    ordered = sorted(stories, key=_key)
-    groups = [(group_of(s), s.standing and s.standing.verdict) for s in ordered]
-    ranks = shared_ranks([s.life if s.standing else None for s in ordered], groups)
-    return {story.material.id: story.with_rank(rank) for story, rank in zip(ordered, ranks, strict=True)}
-
-
-def _key(story: Story) -> tuple[int, tuple[float, ...], str]:
-    """Return what sorts a story, least first: its group, how it stands, its name."""
-    return (group_of(story), order_of(story.standing) if story.standing else (), story.material.name)
-
-
-def group_of(story: Story) -> int:
-    """Return the group of a story: what can be printed stands above what cannot, what too little is known of below both."""
-    if story.standing is None:
-        return TOO_LITTLE_KNOWN
-    return NOT_PRINTABLE if story.printability.outcome == CANNOT else KNOWN_AND_PRINTABLE
-
-
-def leading(stories: Mapping[str, Story]) -> list[Story]:
-    """Return what can be printed and of which something is known, best first as the stories are."""
-    return [story for story in stories.values() if group_of(story) == KNOWN_AND_PRINTABLE]
+from screening.judgement.choice.verdict import UNKNOWN
+from screening.sentences import worded
 
 
 def shortlist_frame(stories: Mapping[str, Story]) -> pd.DataFrame:
-    """Return the table of all stories, which come in order."""
+    """Return the table of all stories, which come best first.
+
+    Times in seconds (`inf`: beyond the horizon), the diameter in millimetres, chances and shares from 0 to 1, contacts by
+    exposure; the reasons are sentences in trade units. What was not run has NaN and "unknown".
+    """
     return pd.DataFrame([_row(story) for story in stories.values()])
 
 
@@ -67,5 +38,5 @@ def _row(story: Story) -> dict[str, object]:
         **{f"contact_{name.replace(' ', '_')}": contact.outcome for name, contact in story.contacts.items()},
         "printable": story.printability.outcome,
         "print_diameter_mm": diameter[0] * 1e3 if diameter else np.nan,
-        "reasons": list(story.reasons),
+        "reasons": [worded(reason) for reason in story.reasons],
     }

@@ -7,49 +7,37 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from screening.judgement.choice.crown_history import CrownHistory
 from screening.judgement.choice.printability import Printability
-from screening.judgement.choice.ranking import Standing
 from screening.judgement.choice.sensitivity import Influence
+from screening.judgement.choice.verdict import Standing
 from screening.judgement.contact.pair import Contact
 from screening.judgement.piston.fit_advice import FitAdvice
 from screening.records.materials.materials import Material
+from screening.sentences import Text
 
 FloatArray = np.ndarray
-QUANTILES = (0.05, 0.5, 0.95)
-
-
-@dataclass(frozen=True)
-class CrownHistory:
-    """Quantiles (5th, 50th, 95th) of the crown's heat over the draws; the first axis of each array is the quantile.
-
-    `times` (n_time,) [s]; `depth_share` (n_depth,), depth over the stack's thickness [1]; `temperature`
-    (3, n_time, n_depth) [K]; `surface` and `back` (3, n_time) [K]; `limit_pressure` (3, n_time) [Pa]; `load` (3,) [Pa];
-    `softened_depth` (3, n_time) [m], polymer hotter than its softening temperature; `softening` (3,) [K];
-    `thickness` typical stack thickness [m]; `recession` (3, n_time) [m]; `swing` (3,) [K]; `centre` (3, n_time) [K], the
-    middle of a metal crown's face, of which `surface` is the mean (None: a polymer conducts nothing sideways).
-    """
-
-    times: FloatArray
-    depth_share: FloatArray
-    temperature: FloatArray
-    surface: FloatArray
-    back: FloatArray
-    limit_pressure: FloatArray
-    load: FloatArray
-    softened_depth: FloatArray
-    softening: FloatArray
-    thickness: float
-    recession: FloatArray
-    swing: FloatArray
-    centre: FloatArray | None = None
 
 
 @dataclass(frozen=True)
 class Story:
-    """One material's result.
+    """One material's result; what lacks values without which no run can be computed has only what needs no run.
 
-    `fit` says what to print and file, None where nothing is known. `life` (n_draw,) [s] is when the first mechanism ends the run, empty where nothing is known; `times` maps each
-    mechanism to when it would end it by itself, of the draws that were followed to the horizon (`run.SHOWN`).
+    Parameters
+    ----------
+    material : with its values
+    standing : the verdict; None where it was not run
+    life : (n_draw,) [s], the time at which the first mechanism ends the run; empty where it was not run
+    times : mechanism -> the time at which it would end the run by itself, of the draws that are followed to the horizon
+        (`heating.SHOWN`), (n_shown,) [s]
+    history : the crown's heat; None where it was not run
+    printability : on the case's printer
+    contacts : exposure -> what the fuel does to it
+    fit : what to print and file; None where it was not run
+    reasons : sentences, the most telling first
+    influences : the inputs whose uncertainty moves its life, largest first
+    missing : names of the values that it lacks
+    rank : among the others, from 1; 0 before they are ranked
     """
 
     material: Material
@@ -60,7 +48,7 @@ class Story:
     printability: Printability
     contacts: Mapping[str, Contact]
     fit: FitAdvice | None
-    reasons: tuple[str, ...]
+    reasons: tuple[Text, ...]
     influences: tuple[Influence, ...]
     missing: tuple[str, ...]
     rank: int = 0

@@ -10,8 +10,8 @@ from typing import Any
 from screening.errors import ScreeningError
 from screening.judgement.case.case import Case
 from screening.judgement.case.case_file import load_case
-from screening.judgement.choice.ranking import Standing
 from screening.judgement.choice.screening import screen
+from screening.judgement.choice.verdict import Standing
 
 Document = dict[str, Any]
 THICKEST_TRIED = 0.27

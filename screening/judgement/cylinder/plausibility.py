@@ -9,6 +9,7 @@ import numpy as np
 
 from screening.judgement.case.case import Case
 from screening.judgement.cylinder.calibration import Evidence
+from screening.sentences import Temperature, TemperatureRange, Text, sentence
 
 FloatArray = np.ndarray
 
@@ -18,7 +19,7 @@ class Implausible:
     """One implied figure that lies outside what such engines show, and the input to look at."""
 
     figure: str
-    message: str
+    message: Text
 
 
 # implied figure -> (low, high, what it is, what to check); ranges are common practice, no source, unless said
@@ -30,6 +31,10 @@ _EXPECTED = {
     "indicated_pressure": (0.5e5, 14e5, "indicated mean pressure", "the burn, the speed and the displacement"),
     "peak_pressure": (5e5, 80e5, "peak pressure", "the burn and the compression ratio"),
 }  # fmt: skip
+
+
+_HEAD, _USUAL_HEAD = TemperatureRange(313.15, 573.15), TemperatureRange(353.15, 523.15)
+"""A head outside the first is doubted; heads of running air-cooled engines lie in the second (common practice, no source)."""
 
 
 def implausibilities(
@@ -50,15 +55,15 @@ def implausibilities(
                 else f"{100 * low:.0f} to {100 * high:.0f} %"
             )
             found.append(Implausible(name, f"The {meaning} comes out at {shown}, outside {bounds}: check {check}."))
-    head = float(np.median(gas["head_surface"])) - 273.15
-    if not 40 <= head <= 300:
-        found.append(
-            Implausible(
-                "head_surface",
-                f"The head's true surface comes out at {head:.0f} °C; running air-cooled heads are at 80 to 250 °C: "
-                "check head.reading_C, the gun's emissivity and head.surface.",
-            )
+    head = float(np.median(gas["head_surface"]))
+    if not _HEAD.low <= head <= _HEAD.high:
+        message = sentence(
+            "The head's true surface comes out at {head}; running air-cooled heads are at {usual}: check head.reading_C, the "
+            "gun's emissivity and head.surface.",
+            head=Temperature(head),
+            usual=_USUAL_HEAD,
         )
+        found.append(Implausible("head_surface", message))
     if head_redrawn > 0:
         share = f"{100 * head_redrawn:.0f}" if head_redrawn >= 0.01 else "under 1"
         found.append(

@@ -2,10 +2,7 @@
 
 from __future__ import annotations
 
-import os
-from collections.abc import Callable, Iterable, Sequence
-from concurrent.futures import ThreadPoolExecutor
-from typing import Any
+from collections.abc import Callable, Sequence
 
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
@@ -200,36 +197,17 @@ def _recede(
     out: tuple[History, Floats, Floats],
 ) -> None:
     """March draws on from where they rest to the look `until`, those with the longest way first."""
+    if columns.size == 0:  # the kernel reads the first of them unasked
+        return
     columns = columns[np.argsort(-until[columns], kind="stable")]
-    workers = min(os.cpu_count() or 1, -(-columns.size // RECEDING_ABREAST))
-    shares = [columns[start::workers] for start in range(workers)]
-
-    def one(own: NDArray[np.int64]) -> None:
-        recede(stack, ablation, arrival, rest, own, until, *grid, RECEDING_ABREAST, out)
-
-    _on_threads(shares, one)
+    recede(stack, ablation, arrival, rest, columns, until, *grid, RECEDING_ABREAST, out)
 
 
 def _in_blocks(stack: Stack, order: NDArray[np.int64], work: Callable[[Stack, NDArray[np.int64]], None]) -> None:
     """Call `work(part, columns)` on blocks of draws, taken in this order."""
-
-    def one(low: int) -> None:
-        own = order[low : low + DRAWS_ABREAST]
-        work(Stack(stack.layer, *(np.take(part, own, axis=-1) for part in stack[1:])), own)
-
-    _on_threads(range(0, order.size, DRAWS_ABREAST), one)
-
-
-def _on_threads(jobs: Iterable[Any], work: Callable[[Any], None]) -> None:
-    """Do all jobs, on as many threads as there are processors; the kernels release the interpreter's lock."""
-    waiting = list(jobs)
-    workers = min(len(waiting), os.cpu_count() or 1)
-    if workers < 2:
-        for job in waiting:
-            work(job)
-        return
-    with ThreadPoolExecutor(workers) as pool:
-        list(pool.map(work, waiting))
+    for low in range(0, order.size, DRAWS_ABREAST):
+        columns = order[low : low + DRAWS_ABREAST]
+        work(Stack(stack.layer, *(np.take(part, columns, axis=-1) for part in stack[1:])), columns)
 
 
 __all__ = ["CrownHeat", "Decomposition", "Film", "Layer", "SteadyCrown", "heat_crown", "steady_crown"]

@@ -6,15 +6,17 @@ import re
 from collections.abc import Iterable, Mapping, Sequence
 from html import escape
 
+from screening.sentences import Text, worded
+
 _JOINED = re.compile(r"(?<=\d) (?=(?:%|°C|°F|s|min|h|mm|bar|cc|mL|K)(?!\w))|(?<=[○◔◐◑◕●✕]) ")
 _LONG_NAME = re.compile(r"(?<=poly)(?=[a-z]{6})")
 _SHORT = 9
 """Up to so many letters a cell is kept on one line."""
 
 
-def shown(text: str) -> str:
+def shown(text: Text) -> str:
     """Return text escaped, with no number parted from its unit, and no sign from its word, at the end of a line."""
-    return escape(_JOINED.sub("\N{NO-BREAK SPACE}", text))
+    return escape(_JOINED.sub("\N{NO-BREAK SPACE}", worded(text)))
 
 
 def shown_cell(text: str) -> str:
@@ -27,12 +29,12 @@ def shown_name(text: str) -> str:
     return _LONG_NAME.sub("\N{SOFT HYPHEN}", shown_cell(text))
 
 
-def listed(texts: Iterable[str]) -> str:
+def listed(texts: Iterable[Text]) -> str:
     """Return texts as a list."""
     return f"<ul>{''.join(f'<li>{shown(text)}</li>' for text in texts)}</ul>"
 
 
-def paragraph(text: str, kind: str = "") -> str:
+def paragraph(text: Text, kind: str = "") -> str:
     """Return a paragraph."""
     return f"<p{_classed(kind)}>{shown(text)}</p>"
 

@@ -8,7 +8,8 @@ from collections.abc import Iterable, Sequence
 import numpy as np
 import pandas as pd
 
-from screening.judgement.choice.story import CrownHistory, Story
+from screening.judgement.choice.crown_history import CrownHistory
+from screening.judgement.choice.story import Story
 from screening.words import celsius, duration
 
 SHORTEST = 0.3

@@ -9,7 +9,8 @@ import altair as alt
 import numpy as np
 import pandas as pd
 
-from screening.judgement.choice.story import CrownHistory, Story
+from screening.judgement.choice.crown_history import CrownHistory
+from screening.judgement.choice.story import Story
 from screening.report.parts.colours import COOL, MARK, RANGE, WARM
 from screening.report.parts.svg import Axis
 from screening.report.shortlist.chart_numbers import (

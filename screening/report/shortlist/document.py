@@ -16,13 +16,15 @@ import numpy as np
 
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.shortlist import shortlist_frame
-from screening.judgement.choice.story import QUANTILES, Story
+from screening.judgement.choice.story import Story
+from screening.judgement.choice.verdict import QUANTILES
 from screening.judgement.draws.polymer import TAKEN
 from screening.judgement.piston.fit_advice import FitAdvice
 from screening.records.materials.materials import Material, Value
 from screening.records.tables.package import data_digest, table_digests
 from screening.records.tables.sources import load_sources
 from screening.report.contact.contact_text import contact_document
+from screening.sentences import worded
 from screening.version import VERSION as PROGRAM_VERSION
 
 FORMAT, VERSION = "polymer-piston-screening", 1
@@ -60,7 +62,7 @@ def screening_document(screening: Screening) -> dict[str, Any]:
         "case": screening.case.to_dict(),
         "headline": screening.headline,
         "stop_rule": screening.stop_rule,
-        "warnings": [{"figure": w.figure, "message": w.message} for w in screening.warnings],
+        "warnings": [{"figure": w.figure, "message": worded(w.message)} for w in screening.warnings],
         "evidence": None if screening.evidence is None else asdict(screening.evidence),
         "cautions": list(screening.cautions),
         "shortlist": shortlist_rows(screening),
@@ -123,7 +125,10 @@ def story_document(story: Story) -> dict[str, Any]:
         "ends_by_shares": dict(story.standing.shares) if story.standing else {},
         "history": _history(story),
         "contacts": {name: contact_document(contact) for name, contact in story.contacts.items()},
-        "printability": {"outcome": story.printability.outcome, "reasons": list(story.printability.reasons)},
+        "printability": {
+            "outcome": story.printability.outcome,
+            "reasons": [worded(reason) for reason in story.printability.reasons],
+        },
         "print_diameter_mm": None if diameter is None else [round(1e3 * size, 3) for size in diameter],
         "fit": None if story.fit is None else _fit(story.fit),
         "influences": [
@@ -137,7 +142,7 @@ def story_document(story: Story) -> dict[str, Any]:
         ],
         "values": {name: _value(value) for name, value in values_taken(story.material).items()},
         "missing": list(story.missing),
-        "reasons": list(story.reasons),
+        "reasons": [worded(reason) for reason in story.reasons],
     }
 
 

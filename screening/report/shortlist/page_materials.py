@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
+from screening.judgement.choice.order import leading
 from screening.judgement.choice.printability import CANNOT
 from screening.judgement.choice.screening import Screening
-from screening.judgement.choice.shortlist import leading
 from screening.judgement.choice.story import Story
 from screening.report.parts.html import folded, listed, paragraph, row_table, section
 from screening.report.shortlist.chart_numbers import heat_rows, telling_moments, time_rows
@@ -13,6 +13,7 @@ from screening.report.shortlist.measure_next import measure_rows
 from screening.report.shortlist.shortlist_cells import legend, verdict_cell, verdict_of
 from screening.report.shortlist.shortlist_table import shortlist_table
 from screening.report.shortlist.time_bars import time_bars_svg
+from screening.sentences import joined, worded
 
 _OPEN = 3
 _ROUGH = 1000
@@ -60,9 +61,9 @@ def reasons_section(result: Screening) -> str:
 
 
 def _told(story: Story, opened: bool) -> str:
-    texts = list(story.reasons)
+    texts = [worded(reason) for reason in story.reasons]
     if story.printability.outcome != CANNOT:
-        texts.append(f"Printing: {story.printability.outcome}. {' '.join(story.printability.reasons)}")
+        texts.append(f"Printing: {story.printability.outcome}. {joined(story.printability.reasons)}")
     if story.fit is not None:
         texts += story.fit.sentences
     return folded(

@@ -2,9 +2,9 @@
 
 from __future__ import annotations
 
-from screening.judgement.choice.ranking import FAILS, LASTING_CHANCE, LASTS, NOTHING, SHORT, SHORT_RUN, UNKNOWN
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.story import Story
+from screening.judgement.choice.verdict import FAILS, LASTING_CHANCE, LASTS, NOTHING, SHORT, SHORT_RUN, UNKNOWN
 from screening.report.contact.contact_rows import EXPOSURE_NAMES
 from screening.words import chance, duration, percent
 

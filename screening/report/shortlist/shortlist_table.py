@@ -9,10 +9,10 @@ from collections.abc import Mapping
 from functools import lru_cache
 from pathlib import Path
 
-from screening.judgement.choice.ranking import FAILS, LASTS, SHORT, UNKNOWN
+from screening.judgement.choice.order import LACKS_VALUES, NOT_PRINTABLE, PRINTABLE, group_of
 from screening.judgement.choice.screening import Screening
-from screening.judgement.choice.shortlist import KNOWN_AND_PRINTABLE, NOT_PRINTABLE, TOO_LITTLE_KNOWN, group_of
 from screening.judgement.choice.story import Story
+from screening.judgement.choice.verdict import FAILS, LASTS, SHORT, UNKNOWN
 from screening.report.parts.html import shown, shown_cell, shown_name
 from screening.report.shortlist.shortlist_cells import shown_cells, verdict_of
 
@@ -26,9 +26,9 @@ INKS = {
 _ALWAYS = ("rank", "material", "verdict", "plan for")
 """Columns that a narrow screen shows too."""
 _TITLES = {
-    KNOWN_AND_PRINTABLE: "",
+    PRINTABLE: "",
     NOT_PRINTABLE: "This printer cannot print these",
-    TOO_LITTLE_KNOWN: "Too little is known of these",
+    LACKS_VALUES: "Too little is known of these",
 }
 
 

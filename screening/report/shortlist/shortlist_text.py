@@ -12,6 +12,7 @@ from screening.records.tables.package import data_digest
 from screening.report.parts.spreadsheet import neutralised
 from screening.report.shortlist.measure_next import measure_rows
 from screening.report.shortlist.shortlist_cells import shown_cells
+from screening.sentences import Text, worded
 from screening.words import duration, text_table
 
 _WIDTH = 100
@@ -77,8 +78,8 @@ def _measures(stories: Sequence[Story]) -> str:
     return _bulleted(f"What to measure next, for {stories[0].material.name}:", texts) if texts else ""
 
 
-def _bulleted(title: str, texts: Sequence[str]) -> str:
-    lines = [textwrap.fill(text, _WIDTH, initial_indent="  - ", subsequent_indent="    ") for text in texts]
+def _bulleted(title: str, texts: Sequence[Text]) -> str:
+    lines = [textwrap.fill(worded(text), _WIDTH, initial_indent="  - ", subsequent_indent="    ") for text in texts]
     return "\n".join([title, *lines]) if lines else ""
 
 

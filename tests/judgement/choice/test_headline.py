@@ -7,8 +7,10 @@ from dataclasses import replace
 import pytest
 
 from screening import Screening, load_case, screen
-from screening.judgement.choice.headline import cautions_of, headline_of, stop_rule_of
+from screening.judgement.choice.cautions import cautions_of
+from screening.judgement.choice.headline import headline_of
 from screening.judgement.choice.printability import CANNOT
+from screening.judgement.choice.stop_rule import stop_rule_of
 from screening.judgement.choice.story import Story
 from screening.records.hazards.cautions import fuel_cautions, material_cautions, work_cautions
 

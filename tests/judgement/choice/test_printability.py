@@ -10,6 +10,7 @@ from screening.judgement.case.case import Printer
 from screening.judgement.choice.printability import CANNOT, CARE, PRINTS, UNKNOWN, judge_printability
 from screening.records.materials.materials import Material, Value, load_materials
 from screening.records.tables.printers import load_printer_classes
+from screening.sentences import worded
 
 OPEN = Printer(nozzle=245 + 273.15, bed=373.15, chamber=298.15, hardened_nozzle=False, dryer=False, annealing_oven=None)
 HOT = Printer(nozzle=773.15, bed=523.15, chamber=523.15, hardened_nozzle=True, dryer=True, annealing_oven=573.15)
@@ -41,8 +42,8 @@ def test_borders_of_each_reach(part: str, nozzle: float, outcome: str, said: str
     material = _made(**{f"{part}_temperature": (500.0, 510.0, 530.0)})
     found = judge_printability(material, replace(HOT, **{part: nozzle}))
     assert found.outcome == outcome
-    assert said in found.reasons[0]
-    assert outcome == PRINTS or f"The {part} should reach 237 °C (227 °C to 257 °C)" in found.reasons[0]
+    assert said in worded(found.reasons[0])
+    assert outcome == PRINTS or f"The {part} should reach 237 °C (227 °C to 257 °C)" in worded(found.reasons[0])
 
 
 def test_equipment_and_careful_steps() -> None:
@@ -52,13 +53,15 @@ def test_equipment_and_careful_steps() -> None:
     assert judge_printability(wet, HOT).outcome == PRINTS
     without = judge_printability(wet, replace(HOT, dryer=False))
     assert without.outcome == CARE
-    assert "dry the filament at 80 °C for 4 h" in without.reasons[0]
+    assert "dry the filament at 80 °C for 4 h" in worded(without.reasons[0])
     filled = _made(abrasive=(1, 1, 1))
-    assert "fit a hardened one" in judge_printability(filled, replace(HOT, hardened_nozzle=False)).reasons[0]
+    assert "fit a hardened one" in worded(judge_printability(filled, replace(HOT, hardened_nozzle=False)).reasons[0])
     assert judge_printability(filled, HOT).outcome == PRINTS
     annealed = replace(_made(annealing_temperature=(450, 473.15, 490)), name="made, annealed")
-    assert "no oven is named" in judge_printability(annealed, replace(HOT, annealing_oven=None)).reasons[0]
-    assert "the oven reaches 127 °C" in judge_printability(annealed, replace(HOT, annealing_oven=400.0)).reasons[0]
+    assert "no oven is named" in worded(judge_printability(annealed, replace(HOT, annealing_oven=None)).reasons[0])
+    assert "the oven reaches 127 °C" in worded(
+        judge_printability(annealed, replace(HOT, annealing_oven=400.0)).reasons[0]
+    )
     assert judge_printability(annealed, HOT).outcome == PRINTS
 
 

@@ -11,8 +11,8 @@ import pytest
 from screening import load_case, report_json, screen
 from screening.errors import CaseError, OutOfRange, UnknownName
 from screening.judgement.case.case import Case
+from screening.judgement.choice.order import ranked
 from screening.judgement.choice.screening import Screening
-from screening.judgement.choice.shortlist import ranked
 from screening.judgement.piston import ends
 
 DRAWS = 128

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 
 from screening import load_case, screen
-from screening.judgement.choice.story import CrownHistory
+from screening.judgement.choice.crown_history import CrownHistory
 from screening.report.shortlist.chart_numbers import heat_rows, span
 
 

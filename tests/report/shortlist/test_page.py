@@ -16,6 +16,7 @@ from screening.records.tables.assumptions import load_assumptions
 from screening.records.tables.package import data_digest
 from screening.report.shortlist.case_rows import case_rows
 from screening.report.shortlist.page import page_style
+from screening.sentences import worded
 
 HOSTILE = '<script>alert("x")</script>'
 PICTURE = "<img src=x onerror=alert(1)>"
@@ -126,7 +127,7 @@ def test_every_story_is_told_with_all_its_reasons(page: Page, result: Screening)
     for story in (*result.stories.values(), result.baseline):
         assert story.reasons
         for reason in story.reasons:
-            assert reason in page.text
+            assert worded(reason) in page.text
     for story in result.stories.values():
         assert story.material.name in page.text
     for text in (*result.cautions, result.headline, result.stop_rule):

@@ -9,7 +9,9 @@ import pytest
 
 from screening import load_case, screen
 from screening.judgement.choice.screening import Screening
-from screening.report.parts.spreadsheet import neutralised, shortlist_csv, shortlist_text
+from screening.report.parts.spreadsheet import neutralised
+from screening.report.shortlist.shortlist_text import shortlist_csv, shortlist_text
+from screening.sentences import worded
 
 SOME = ("abs", "peek", "peek_amorphous", "pla_annealed", "ppa_cf")
 
@@ -36,7 +38,7 @@ def test_holds_answer_ranking_reasons_and_what_it_rests_on(result: Screening) ->
         assert text.count(f" {id} ") >= 2
     for story in list(result.stories.values())[:3]:
         for reason in story.reasons:
-            assert reason in text
+            assert worded(reason) in text
     assert f"64 draws, seed 0; case {result.case.digest[:16]}" in text
 
 

@@ -1,0 +1,39 @@
+"""When to stop the engine with the best material."""
+
+from __future__ import annotations
+
+from collections.abc import Mapping
+
+from screening.judgement.case.case import Case
+from screening.judgement.choice.order import leading
+from screening.judgement.choice.story import Story
+from screening.judgement.choice.verdict import FAILS
+from screening.words import duration, within
+
+CARRIES_THE_RING = 1e-3
+"""A metal layer thicker than this [m] carries the ring and ties the crown's temperature to the bore's, so that the gun on
+the head says something of it (the project's own choice)."""
+
+
+def stop_rule_of(case: Case, stories: Mapping[str, Story]) -> str:
+    """Return the rule by which to stop the engine: by the clock for a bare polymer crown, which fails long before the head warms."""
+    best = next(iter(leading(stories)), None)
+    if best is None or best.standing is None:
+        return "There is nothing to run."
+    if best.standing.verdict == FAILS:
+        return (
+            f"No stop rule makes this safe: one draw of twenty fails {within(best.standing.plan_for)}, "
+            "and the gun on a head that is still cold gives no warning. Do not run it as it stands; see what would have "
+            "to change."
+        )
+    plan = min(best.standing.plan_for, case.operation.target_run)
+    if any(layer.thickness > CARRIES_THE_RING for layer in case.piston.crown_layers):
+        return (
+            f"Stop rule for {best.material.name}: after {duration(plan)} at the latest, and at once when the gun on the head "
+            "shows more than the highest settled reading of the metal piston's baseline run, when the note changes or "
+            "the engine loses speed. Shut fuel and air."
+        )
+    return (
+        f"Stop rule for {best.material.name}: by the clock, after {duration(plan)}. The gun is no guide: a polymer crown "
+        "fails while the head is still warming. Shut fuel and air, not only the ignition."
+    )
