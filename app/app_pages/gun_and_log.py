@@ -6,15 +6,16 @@ import streamlit as st
 
 from app.inputs import log_choice, widgets
 from app.session import case_state
-from app.shown import prose, shown_units, tables
+from app.shown import drawing, prose, shown_units, tables
 from screening.errors import ScreeningError
 from screening.judgement.head.gun import read_gun
 from screening.judgement.head.run_comparison import compare_runs, run_figures
 from screening.judgement.head.run_log import RunLog
 from screening.quantities import from_si
 from screening.records.tables.surfaces import load_surfaces
-from screening.report.head.log_chart import log_chart, log_frame
+from screening.report.head.log_drawing import log_rows, log_svg
 from screening.report.head.log_text import fuel_sentence
+from screening.sentences import Units
 
 unit = shown_units.chosen()
 degrees = "degC" if unit == shown_units.CELSIUS else "degF"
@@ -83,7 +84,7 @@ def summary(log: RunLog) -> None:
     prose.listed(f"Assumed in reading it: {note}." for note in log.notes)
 
 
-def drawing(log: RunLog) -> None:
+def readings(log: RunLog) -> None:
     """Draw the readings with the fitted curve, and the same in a table."""
     far = int(log.fit_warm_up().outliers.sum())
     st.markdown(
@@ -91,10 +92,9 @@ def drawing(log: RunLog) -> None:
         f"settled reading. {far or 'None'} of them {'lies' if far == 1 else 'lie'} far from the curve (crosses) and had no "
         "say in the fit."
     )
-    st.altair_chart(log_chart(log, degrees), width="stretch")
+    drawing.show(log_svg(log, Units(unit)))
     with st.expander("The same readings as a table"):
-        rows = log_frame(log, degrees).head(400).itertuples(index=False, name=None)
-        tables.show([{"seconds": f"{t:.0f}", "gun shows": f"{r:.1f} {unit}", "": kind} for t, r, kind in rows])
+        tables.show(log_rows(log, 400))
 
 
 def baseline(log: RunLog) -> None:
@@ -120,7 +120,7 @@ else:
     try:
         log = choice.read()
         summary(log)
-        drawing(log)
+        readings(log)
         log_choice.offer(choice, log, surface, emissivity)
         baseline(log)
     except ScreeningError as error:

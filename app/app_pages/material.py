@@ -6,12 +6,13 @@ import streamlit as st
 
 from app.inputs import widgets
 from app.session import case_state, compute
-from app.shown import change_view, prose, shown_units, story_tables, tables
+from app.shown import change_view, drawing, prose, shown_units, story_tables, tables
 from screening.records.hazards.cautions import material_cautions
 from screening.report.contact.contact_rows import EXPOSURE_NAMES
-from screening.report.shortlist.chart_numbers import MOMENTS, heat_rows
-from screening.report.shortlist.charts import depth_chart, pressure_chart, warm_up_chart
+from screening.report.shortlist.crown_drawings import depth_svg, pressure_svg, warm_up_svg
+from screening.report.shortlist.heat_rows import MOMENTS, heat_rows
 from screening.report.shortlist.shortlist_cells import verdict_cell, verdict_of
+from screening.sentences import Units
 
 st.title("One material")
 case = case_state.case_or_stop()
@@ -25,23 +26,23 @@ compute.refinement(case, result)
 
 history = story.history
 if history is not None and story.standing is not None:
-    unit, melts = shown_units.chosen(), story.material.morphology == "semicrystalline"
+    units, melts = Units(shown_units.chosen()), story.material.morphology == "semicrystalline"
     st.subheader("How the crown warms")
     st.markdown(
         f"Gas-side face and underside against time, with the range of 18 in 20 draws; the grey band is where it "
         f"{'melts' if melts else 'softens'}. A line ends where half of the draws have burned through."
     )
-    st.altair_chart(warm_up_chart(history, unit, melts), width="stretch")
+    drawing.show(warm_up_svg(story, units))
     st.markdown(
-        "Median temperature against depth at several moments; the dashed line is where the material "
+        "Median temperature against depth at several moments; the grey band is where the material "
         f"{'melts' if melts else 'softens'}. A line that starts deeper down shows how far the face has burned back."
     )
-    st.altair_chart(depth_chart(history, MOMENTS, unit), width="stretch")
+    drawing.show(depth_svg(story, units))
     st.markdown(
-        "Cylinder pressure that the crown can carry (blue, with the range of 18 in 20 draws) against what it must carry "
-        "(orange band): where the blue falls below, it collapses."
+        "Cylinder pressure that the crown can carry, the curve with the range of 18 in 20 draws, against what it must carry, "
+        "the level band: where the curve falls into it, the crown collapses."
     )
-    st.altair_chart(pressure_chart(history), width="stretch")
+    drawing.show(pressure_svg(story))
     tables.show(heat_rows(history, MOMENTS))
     st.caption(
         "Medians, with the range of 18 in 20 draws; 'gone' is where half of the draws have burned through or the part is used up."

@@ -7,11 +7,10 @@ import streamlit as st
 from app.inputs import case_inputs as inputs
 from app.inputs import widgets
 from app.session import case_state, compute
-from app.shown import change_view, prose, share, tables
+from app.shown import change_view, drawing, prose, share, tables
 from screening.judgement.choice.order import leading
-from screening.report.shortlist.chart_numbers import SHORTEST, time_rows
-from screening.report.shortlist.charts import lasting_chart
 from screening.report.shortlist.shortlist_cells import legend
+from screening.report.shortlist.time_bars import SHORTEST, time_bars_svg, time_rows
 from screening.sentences import joined
 from screening.words import duration
 
@@ -49,10 +48,10 @@ with st.expander("The metal piston, for comparison", expanded=True):
 
 st.subheader("How long each lasts")
 st.markdown(
-    f"Each bar runs from the time to plan for to the time one draw in twenty outlasts; the tick is the median. The dashed "
+    f"Each bar runs from the time to plan for to the time one draw in twenty outlasts; the mark is the median. The dashed "
     f"line is the wanted {duration(case.operation.target_run)}. What fails sooner than {SHORTEST:g} s is drawn at {SHORTEST:g} s."
 )
-st.altair_chart(lasting_chart(stories, case.operation.target_run, result.horizon), width="stretch")
+drawing.show(time_bars_svg(stories, case.operation.target_run, result.horizon))
 with st.expander("The bars as numbers"):
     tables.show(time_rows(stories, result.horizon))
 

@@ -4,15 +4,16 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping, Sequence
-from html import escape
 
 import streamlit as st
 
-from app.shown import prose
+from app.shown import prose, shown_units
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.story import Story
+from screening.report.parts.table import row_table
 from screening.report.shortlist.measure_next import measure_rows
 from screening.report.shortlist.shortlist_table import shortlist_style, shortlist_table
+from screening.sentences import Quantity, Text, Units, worded
 
 _STYLE = """<style>
 .rows{width:100%;border-collapse:collapse;font-size:.9rem;line-height:1.35}
@@ -22,30 +23,20 @@ border-bottom:1px solid color-mix(in srgb,currentColor 22%,transparent)}
 .rows tbody th{font-weight:600}
 @media(max-width:640px){.rows thead{position:absolute;clip-path:inset(50%)}.rows tr,.rows th,.rows td{display:block;
 border:0;padding:.1rem 0}.rows tr{border-bottom:1px solid color-mix(in srgb,currentColor 22%,transparent);padding:.45rem 0}
-.rows td::before{content:attr(data-head) ": ";opacity:.8}}
+.rows td::before{content:attr(data-label) ": ";opacity:.8}}
 </style>"""
 
 
-def rows_html(rows: Sequence[Mapping[str, str]]) -> str:
+def rows_html(rows: Sequence[Mapping[str, Text | Quantity]]) -> str:
     """Return rows as a table with the first column as each row's heading; on a narrow screen each row is a small card."""
     if not rows:
         return ""
-    heads = "".join(f'<th scope="col">{escape(name)}</th>' for name in rows[0])
-    body = "".join(
-        "<tr>"
-        + "".join(
-            f'<td data-head="{escape(name)}">{escape(prose.words(cell))}</td>'
-            if place
-            else f'<th scope="row">{escape(prose.words(cell))}</th>'
-            for place, (name, cell) in enumerate(row.items())
-        )
-        + "</tr>"
-        for row in rows
-    )
-    return f'{_STYLE}<table class="rows"><thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>'
+    units = Units(shown_units.chosen())
+    cells = [{title: prose.words(worded(cell, units)) for title, cell in row.items()} for row in rows]
+    return f"{_STYLE}{row_table('', cells, 'rows').html()}"
 
 
-def show(rows: Sequence[Mapping[str, str]]) -> None:
+def show(rows: Sequence[Mapping[str, Text | Quantity]]) -> None:
     """Draw rows as a table."""
     if rows:
         st.html(rows_html(rows))

@@ -49,7 +49,7 @@ def test_what_to_fit_instead_is_seen_whole_on_a_narrow_screen(looker: Visitor) -
     for width in (1200, 390):
         looker.dress(width)
         cut = looker.browser.execute_script(
-            "return [...document.querySelectorAll('td[data-head=\"fit instead\"]')].filter(e =>"
+            "return [...document.querySelectorAll('td[data-label=\"fit instead\"]')].filter(e =>"
             " { const box = e.getBoundingClientRect(); return box.right > innerWidth || e.scrollWidth > e.clientWidth + 1 })"
             ".length"
         )

@@ -26,7 +26,7 @@ class Cells(HTMLParser):
         super().__init__()
         self.rows: list[list[str]] = []
         self.tags: list[tuple[str, dict[str, str | None]]] = []
-        self.feed(html)
+        self.feed(str(html))  # plain text: what a browser is sent
 
     def handle_starttag(self, tag: str, attrs: list[tuple[str, str | None]]) -> None:
         self.tags.append((tag, dict(attrs)))

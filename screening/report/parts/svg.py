@@ -8,7 +8,8 @@ from __future__ import annotations
 import math
 from collections.abc import Iterable, Sequence
 from dataclasses import dataclass
-from html import escape
+
+from markupsafe import Markup, escape
 
 FRAME = 1000
 """Width of the inner frame in its own units."""
@@ -44,9 +45,12 @@ class Axis:
         return [step * i for i in range(first, math.floor(self.high / step) + 1)]
 
 
-def drawing(id: str, title: str, description: str, height: float, parts: Iterable[str]) -> str:
-    """Return a drawing with the title and the description that a reader who cannot see it is told."""
-    return (
+def drawing(id: str, title: str, description: str, height: float, parts: Iterable[str]) -> Markup:
+    """Return a drawing with the title and the description that a reader who cannot see it is given.
+
+    Letters are of the size and in the colour of the page's text, so that they can be read on light and dark grounds.
+    """
+    return Markup(
         f'<svg class="chart" width="100%" height="{height:.0f}" role="img" aria-labelledby="{id}-title {id}-text">'
         f'<title id="{id}-title">{escape(title)}</title><desc id="{id}-text">{escape(description)}</desc>'
         f"{''.join(parts)}</svg>"
@@ -101,3 +105,20 @@ def band(lower: Sequence[tuple[float, float]], upper: Sequence[tuple[float, floa
 
 def _places(points: Iterable[tuple[float, float]]) -> str:
     return " ".join(f"{FRAME * share:.1f},{y:.1f}" for share, y in points)
+
+
+def dot(share: float, y: float, fill: str, radius: float = 3.0) -> str:
+    """Return a round mark."""
+    return f'<circle cx="{across(share)}" cy="{y:.1f}" r="{radius:g}" fill="{fill}"/>'
+
+
+def cross(share: float, y: float, stroke: str) -> str:
+    """Return a mark of two strokes."""
+    strokes = f'<path d="M-5,-5L5,5M-5,5L5,-5" stroke="{stroke}" stroke-width="2.5"/>'
+    return f'<svg x="{across(share)}" y="{y:.1f}" overflow="visible">{strokes}</svg>'
+
+
+def beam(top: float, bottom: float, fill: str, opacity: float = 0.4) -> str:
+    """Return a level band across the whole drawing, never thinner than can be seen."""
+    height = max(bottom - top, 2.0)
+    return f'<rect x="0" y="{top:.1f}" width="100%" height="{height:.1f}" fill="{fill}" fill-opacity="{opacity:g}"/>'

@@ -8,10 +8,10 @@ from dataclasses import dataclass
 from markupsafe import Markup
 
 from screening.report.parts.templates import page_part
-from screening.sentences import TRADE, Text, Units
+from screening.sentences import TRADE, Quantity, Text, Units
 
-Cell = Text
-"""Text is escaped; `Markup` stands as it is."""
+Cell = Text | Quantity
+"""Text is escaped, `Markup` stands as it is, a quantity is worded."""
 
 
 @dataclass(frozen=True)

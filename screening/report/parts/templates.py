@@ -12,7 +12,7 @@ from pathlib import Path
 from jinja2 import Environment, FileSystemLoader, StrictUndefined
 from markupsafe import Markup
 
-from screening.sentences import TRADE, Sentence, Text, Units, worded
+from screening.sentences import TRADE, Sentence, Temperature, TemperatureRange, Units, worded
 
 _FOLDER = Path(__file__).parents[1]
 _SHORT = 9
@@ -47,7 +47,7 @@ def page_part(template: str, units: Units = TRADE, /, **values: object) -> Marku
 @lru_cache(maxsize=4)
 def _environment(units: Units) -> Environment:
     def in_units(value: object) -> object:
-        return worded(value, units) if isinstance(value, Sentence) else value
+        return worded(value, units) if isinstance(value, Sentence | Temperature | TemperatureRange) else value
 
     environment = Environment(
         loader=FileSystemLoader(_FOLDER),
@@ -57,8 +57,8 @@ def _environment(units: Units) -> Environment:
         lstrip_blocks=True,
         finalize=in_units,
     )
-    environment.filters["cell"] = lambda text: _cell(worded(text, units))
-    environment.filters["row_name"] = lambda text: _row_name(worded(text, units))
+    environment.filters["cell"] = lambda cell: _cell(worded(cell, units))
+    environment.filters["row_name"] = lambda cell: _row_name(worded(cell, units))
     return environment
 
 
@@ -67,14 +67,12 @@ def style_sheet(name: str) -> Markup:
     return Markup((_FOLDER / name).read_text("utf-8"))
 
 
-def _cell(text: Text) -> Text:
+def _cell(text: str) -> str:
     """Return a cell's text; a short one is kept on one line."""
-    if isinstance(text, str) and not isinstance(text, Markup) and len(text) <= _SHORT:
-        return text.replace(" ", "\N{NO-BREAK SPACE}")
-    return text
+    is_short = len(text) <= _SHORT and not isinstance(text, Markup)
+    return text.replace(" ", "\N{NO-BREAK SPACE}") if is_short else text
 
 
-def _row_name(text: Text) -> Text:
+def _row_name(text: str) -> str:
     """Return the cell that names a row; a narrow column may part the name of a polymer behind its first syllables."""
-    short = _cell(text)
-    return short.replace("poly", "poly\N{SOFT HYPHEN}") if isinstance(short, str) else short
+    return text if isinstance(text, Markup) else _cell(text).replace("poly", "poly\N{SOFT HYPHEN}")

@@ -31,11 +31,18 @@ def shown_cells(story: Story, horizon: float) -> dict[str, str]:
         "chance": chance(s.chance_of_lasting, story.life.size) if s else UNKNOWN,
         "plan for": duration(s.plan_for, horizon) if s else UNKNOWN,
         "median": duration(s.median, horizon) if s else UNKNOWN,
-        "ends by": f"{ends_by(s.ends_by, horizon)} ({chance(s.ends_by_share, story.life.size)})" if s else UNKNOWN,
+        "ends by": f"{ends_by(s.ends_by, horizon)} ({_unparted(chance(s.ends_by_share, story.life.size))})"
+        if s
+        else UNKNOWN,
         **{f"fuel: {EXPOSURE_NAMES[name]}": contact.outcome for name, contact in story.contacts.items()},
         "printable": story.printability.outcome,
         "print at": f"{1e3 * story.print_diameter[0]:.2f} mm" if story.print_diameter else UNKNOWN,
     }
+
+
+def _unparted(words: str) -> str:
+    """Return words that stay on one line."""
+    return words.replace(" ", "\N{NO-BREAK SPACE}")
 
 
 def ends_by(mechanism: str, horizon: float) -> str:

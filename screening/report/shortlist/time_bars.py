@@ -2,21 +2,48 @@
 
 from __future__ import annotations
 
+import math
 from collections.abc import Sequence
+
+from markupsafe import Markup
 
 from screening.judgement.choice.story import Story
 from screening.report.parts.colours import RANGE, WARM
 from screening.report.parts.svg import Axis, across, drawing, lettering, upright
-from screening.report.shortlist.chart_numbers import SHORTEST, lasting_rows
-from screening.report.shortlist.shortlist_cells import SYMBOLS, verdict_of
+from screening.report.shortlist.shortlist_cells import SYMBOLS
 from screening.words import duration
 
+SHORTEST = 0.3
+"""Left end of the time axes [s]; what ends sooner is drawn there."""
 _ROW, _TOP, _FOOT = 34, 24, 24
 _LONGEST_NAME = 44
 
 
-def time_bars_svg(stories: Sequence[Story], target: float, horizon: float) -> str:
-    """Return the times on a logarithmic axis, each with its name and its numbers over it, and the wanted run marked."""
+def time_rows(stories: Sequence[Story], horizon: float) -> list[dict[str, str]]:
+    """Return the time to plan for, the median and the time that one draw in twenty outlasts, a row a material."""
+    rows = []
+    for story in stories:
+        s = story.standing
+        times = (s.plan_for, s.median, s.late) if s else (math.nan,) * 3
+        cells = dict(zip(("plan for", "median", "one in twenty outlasts"), times, strict=True))
+        rows.append({"material": story.material.name} | {name: duration(t, horizon) for name, t in cells.items()})
+    return rows
+
+
+def time_bars_svg(stories: Sequence[Story], target: float, horizon: float) -> Markup:
+    """Return the times on a logarithmic axis, each with its name and its numbers over it, and the wanted run marked.
+
+    Parameters
+    ----------
+    stories : Sequence[Story]
+        Best first; one without a time has no bar.
+    target, horizon : float
+        The wanted run and the longest run that was followed [s]; what lies outside the axis is drawn at its end.
+
+    Returns
+    -------
+    Markup
+    """
     rows = [story for story in stories if story.standing is not None]
     axis = Axis(SHORTEST, horizon, logarithmic=True)
     bottom = _TOP + _ROW * len(rows)
@@ -25,10 +52,7 @@ def time_bars_svg(stories: Sequence[Story], target: float, horizon: float) -> st
     parts += [lettering(axis.share(at), bottom + 16, label) for at, label in axis.times()]
     parts.append(upright(wanted, _TOP - 6, bottom, f'stroke="{WARM}" stroke-width="2" stroke-dasharray="5 4"'))
     parts.append(lettering(wanted, _TOP - 10, f"wanted {duration(target)}", "end" if wanted > 0.5 else "start"))
-    ends = lasting_rows(rows, horizon)[["low", "median", "high"]].itertuples(index=False, name=None)
-    for i, (story, places) in enumerate(zip(rows, ends, strict=True)):
-        low, middle, high = (axis.share(seconds) for seconds in places)
-        parts.append(_bar(story, horizon, _TOP + _ROW * i, low, middle, high))
+    parts += [_bar(story, axis, _TOP + _ROW * i) for i, story in enumerate(rows)]
     return drawing(
         "time-bars",
         "How long each material lasts",
@@ -39,14 +63,15 @@ def time_bars_svg(stories: Sequence[Story], target: float, horizon: float) -> st
     )
 
 
-def _bar(story: Story, horizon: float, y: float, low: float, middle: float, high: float) -> str:
-    s = story.standing
-    assert s is not None
-    name = story.material.name
+def _bar(story: Story, axis: Axis, y: float) -> str:
+    s, name, horizon = story.standing, story.material.name, axis.high
+    if s is None:
+        return ""
+    low, middle, high = (axis.share(seconds) for seconds in (s.plan_for, s.median, s.late))
     short = name if len(name) <= _LONGEST_NAME else name[: _LONGEST_NAME - 1] + "…"
-    span = f"{duration(s.plan_for, horizon)} · {duration(s.median, horizon)} · {duration(s.late, horizon)}"
+    span = " · ".join(duration(seconds, horizon) for seconds in (s.plan_for, s.median, s.late))
     return (
-        lettering(0, y + 13, f"{SYMBOLS[verdict_of(story)]} {short}", "start")
+        lettering(0, y + 13, f"{SYMBOLS[s.verdict]} {short}", "start")
         + lettering(1, y + 13, span, "end", ' class="numbers"')
         + f'<rect x="{across(low)}" y="{y + 19}" width="{across(max(high - low, 0.004))}" height="8" rx="3" fill="{RANGE}"/>'
         + upright(middle, y + 16, y + 30, 'stroke="currentColor" stroke-width="3"')

@@ -14,8 +14,8 @@ from screening import load_case, report_html, report_json, screen
 from screening.judgement.choice.screening import Screening
 from screening.records.tables.assumptions import load_assumptions
 from screening.records.tables.package import data_digest
+from screening.report.parts.page_style import page_style
 from screening.report.shortlist.case_rows import case_rows
-from screening.report.shortlist.page import page_style
 from screening.sentences import worded
 
 HOSTILE = '<script>alert("x")</script>'

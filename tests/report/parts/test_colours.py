@@ -1,16 +1,15 @@
-"""Colours of the charts and verdicts can be told from a light and from a dark ground."""
+"""Colours of the drawings and verdicts can be told from a light and from a dark ground."""
 
 from __future__ import annotations
 
 import pytest
 from contrast import contrast
 
-from screening.report.shortlist import charts
-from screening.report.shortlist.shortlist_table import INKS
+from screening.report.parts import colours
+from screening.report.parts.colours import VERDICT_INKS
 
 GROUNDS = {"light": "#ffffff", "dark": "#0e1117"}
-COLOURS = {"range": charts.RANGE, "mark": charts.MARK, "warm": charts.WARM, "cool": charts.COOL, "grey": charts.GREY,
-           **{f"moment {n}": colour for n, colour in enumerate(charts.LATER)}}  # fmt: skip
+COLOURS = {name: getattr(colours, name) for name in ("RANGE", "MARK", "WARM", "COOL", "GREY")}
 
 
 def test_contrast_of_black_and_white_is_21() -> None:
@@ -27,10 +26,10 @@ def test_colour_keeps_three_to_one(name: str, ground: str) -> None:
     assert contrast(COLOURS[name], GROUNDS[ground]) >= 3
 
 
-@pytest.mark.parametrize("verdict", INKS)
+@pytest.mark.parametrize("verdict", VERDICT_INKS)
 def test_verdicts_can_be_read_on_both_grounds(verdict: str) -> None:
     """WCAG 2.1, 1.4.3: 4.5:1 for text."""
-    _, on_light, on_dark = INKS[verdict]
-    assert contrast(on_light, GROUNDS["light"]) >= 4.5
+    ink = VERDICT_INKS[verdict]
+    assert contrast(ink.on_light, GROUNDS["light"]) >= 4.5
     for ground in (GROUNDS["dark"], "#14171b"):  # the app's and the page's
-        assert contrast(on_dark, ground) >= 4.5
+        assert contrast(ink.on_dark, ground) >= 4.5

@@ -1,4 +1,4 @@
-"""The numbers beside the charts: what is gone is said to be gone, ranges keep their unit."""
+"""The numbers beside the drawings: what is gone is said to be gone, ranges keep their unit."""
 
 from __future__ import annotations
 
@@ -9,7 +9,7 @@ import pytest
 
 from screening import load_case, screen
 from screening.judgement.choice.crown_history import CrownHistory
-from screening.report.shortlist.chart_numbers import heat_rows, span
+from screening.report.shortlist.heat_rows import heat_rows, median_and_range
 
 
 @pytest.fixture(scope="module")
@@ -36,12 +36,12 @@ def test_a_crown_that_is_used_up_is_gone(history: CrownHistory) -> None:
 
 
 @pytest.mark.parametrize(
-    ("kelvin", "told"),
+    ("kelvin", "words"),
     [
         ((400.15, 450.15, 500.15), "177 °C (127 to 227 °C)"),
         ((400.15, 450.15, np.nan), "177 °C (127 °C to gone)"),
         ((400.15, np.nan, np.nan), "gone"),
     ],
 )
-def test_range_of_a_temperature(kelvin: tuple[float, float, float], told: str) -> None:
-    assert span(kelvin) == told
+def test_range_of_a_temperature(kelvin: tuple[float, float, float], words: str) -> None:
+    assert str(median_and_range(kelvin)) == words
