@@ -6,6 +6,7 @@ import random
 from typing import Any
 
 import pytest
+from judgement.spied_cases import CAPPED, GIVEN, THROTTLED
 
 from app.session import link
 from screening.demo_cases import bundled_logs
@@ -75,3 +76,18 @@ def test_an_own_log_stays_behind_and_is_named_by_its_digest() -> None:
 def test_a_log_is_the_same_whatever_ends_its_lines() -> None:
     assert link.log_digest("time_s,temperature_C\r\n0,20\r\n") == link.log_digest("time_s,temperature_C\n0,20")
     assert link.log_digest("0,20") != link.log_digest("0,21")
+
+
+@pytest.mark.parametrize("document", [GIVEN, THROTTLED, CAPPED], ids=["given", "throttled", "capped"])
+def test_no_key_is_lost_on_the_way(document: dict[str, Any]) -> None:
+    """Everything that a case can give, own liquids and materials, soak tests and a log's text among it."""
+    assert link.decoded(link.for_address(document)) == document
+    assert load_case(link.decoded(link.for_address(document))) == load_case(document)
+
+
+def test_only_the_own_log_stays_behind() -> None:
+    sent = link.without_own_log(CAPPED)
+    assert {key: value for key, value in sent.items() if key != "head"} == {
+        key: value for key, value in CAPPED.items() if key != "head"
+    }
+    assert sent["head"] == CAPPED["head"] | {"log": {"digest": link.log_digest(CAPPED["head"]["log"])}}
