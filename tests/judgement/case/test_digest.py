@@ -9,11 +9,9 @@ from typing import Any
 import pytest
 from judgement.spied_cases import CAPPED, GIVEN, THROTTLED
 
-from app.session import compute
 from screening import load_case
 from screening.errors import CaseError
 from screening.judgement.case.case import Case
-from screening.records.tables.package import data_digest
 
 PROBE = {"kind": "piston probe", "temperature_C": 190, "uncertainty_K": 12, "depth_mm": 2, "time_s": 300}
 MORE = {"probe": PROBE, "notes": "nothing"}
@@ -78,16 +76,3 @@ def test_another_value_is_another_case(name: str, where: tuple[Any, ...]) -> Non
 def test_order_of_keys_is_no_difference() -> None:
     turned = {key: GIVEN[key] for key in reversed(GIVEN)}
     assert load_case(turned).digest == load_case(GIVEN).digest
-
-
-def test_answers_are_kept_by_all_that_they_depend_on() -> None:
-    """Another case, other draws, another seed: each is another key in the app's memory, and so would other tables be."""
-    case, other = load_case(GIVEN), load_case(THROTTLED)
-    keys = {
-        compute._key(case, 250, 0),
-        compute._key(other, 250, 0),
-        compute._key(case, 1000, 0),
-        compute._key(case, 250, 1),
-    }
-    assert len(keys) == 4
-    assert all(data_digest() in key for key in keys)
