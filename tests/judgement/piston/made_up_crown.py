@@ -65,7 +65,7 @@ def gas(n_draw: int = 1, **changed: Any) -> GasSide:
     """Return a gas side of 20 bar mean peak and 30 bar with the throttle open; the film's flux has one harmonic, 1e5 W/m2."""
     values = {
         "film_coefficient": 100.0, "gas_temperature": 1200.0, "film_feedback": 0.02, "gas_feedback": 0.1,
-        "peak_pressure": 2e6, "full_charge_pressure": 3e6, "fuel_flow": 1.25e-4 * np.pi / 2,
+        "peak_pressure": 2e6, "full_charge_pressure": 3e6, "fuel_flow": 1e-4 * np.pi / 2,
     } | changed  # fmt: skip
     row = {name: np.array(np.broadcast_to(np.asarray(v, float), n_draw)) for name, v in values.items()}
     harmonics = FilmHarmonics(np.array([[2e5], [1.45e5]], complex), np.array([[100.0], [100.0]], complex))
@@ -79,7 +79,7 @@ def load(running: float = 2.5e6, starting: float = 3.5e6, flow: float = 2.8e6) -
 
 def strength(n_draw: int = 1, cold: float = 50e6) -> StrengthCurve:
     """Return a strength that falls in a straight line from `cold` at 300 K to nothing at 500 K."""
-    return StrengthCurve(np.array([300.0, 500.0]), np.array([[cold], [0.0]]) * np.ones(n_draw))
+    return StrengthCurve(np.array([[300.0], [500.0]]) * np.ones(n_draw), np.array([[cold], [0.0]]) * np.ones(n_draw))
 
 
 def material(morphology: str = "amorphous", **values: float | tuple[float, float, float]) -> Material:
@@ -147,7 +147,7 @@ def stack(n_draw: int = 1, cap: float = 0.0, **changed: Any) -> CrownStack:
     curves = [strength(n_draw)]
     if cap:
         layers.insert(0, Layer(cap, 200.0, 2700.0, 900.0))
-        curves.insert(0, StrengthCurve(np.array([300.0, 3000.0]), np.array([[200e6], [200e6]]) * one))
+        curves.insert(0, StrengthCurve(np.array([[300.0], [3000.0]]) * one, np.array([[200e6], [200e6]]) * one))
     values: Mapping[str, Any] = {
         "groove_in_metal": bool(cap), "decomposition": None, "centre_excess": 0 * one, "on_skirt": False
     } | changed  # fmt: skip

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from made_up_crown import conditions, heat, load, stack, warming
+from judgement.piston.made_up_crown import conditions, heat, load, stack, warming
 
 from screening.judgement.piston.collapse import crown_plate, time_of_collapse
 from screening.judgement.piston.load import Load

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import pytest
-from made_up_crown import conditions, gas
+from judgement.piston.made_up_crown import conditions, gas
 
 from screening.judgement.piston.load import crown_load
 

@@ -1,0 +1,55 @@
+"""What a print keeps of the polymer's strength, on a made-up polymer (`made_up_crown`): each answer is reckoned in its test."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+from judgement.piston.made_up_crown import case, material
+
+from screening.judgement.draws.polymer import Polymer, draw_polymer
+
+N = 20
+
+
+def printed(direction: str = "crown flat on bed", solid: float = 1.0, **values: float) -> Polymer:
+    made = case(print_direction=direction)
+    return draw_polymer(made, material(tensile_strength=80e6, **values), np.full(N, solid), seed=0)
+
+
+def test_upright_print_is_pulled_apart_across_its_layers() -> None:
+    """Layers that hold each other by 0.6 of their strength leave a crown printed upright 0.6 of one printed flat, cold and hot."""
+    flat, upright = (printed(way, layer_adhesion=0.6) for way in ("crown flat on bed", "crown upright"))
+    assert upright.cold_strength / flat.cold_strength == pytest.approx([0.6] * N)
+    hot = np.full(N, 400.0)
+    assert upright.strength.at(hot) / flat.strength.at(hot) == pytest.approx([0.6] * N)
+
+
+def test_flat_print_does_not_ask_its_layers() -> None:
+    """0.6 or 0.9 between the layers is the same to a crown that bends within them."""
+    assert np.array_equal(printed(layer_adhesion=0.6).cold_strength, printed(layer_adhesion=0.9).cold_strength)
+
+
+def test_open_infill_carries_by_the_power_of_one_and_a_half() -> None:
+    """0.64^1.5 = 0.512 of the solid print."""
+    assert printed(solid=0.64).cold_strength / printed().cold_strength == pytest.approx([0.512] * N)
+
+
+def test_print_is_no_stronger_than_the_moulded_bar() -> None:
+    """80 MPa, and weaker in some draws."""
+    cold = printed().cold_strength
+    assert np.all(cold <= 80e6)
+    assert cold.min() < 0.9 * 80e6
+
+
+@pytest.mark.parametrize(("elongation", "brittle"), [(0.049, True), (0.051, False)])
+def test_what_breaks_below_a_twentieth_of_strain_is_brittle(elongation: float, brittle: bool) -> None:
+    assert printed(elongation_at_break=elongation).brittle is brittle
+
+
+def test_softening_is_the_melting_point_where_there_is_one() -> None:
+    """Melting at 500 K above a transition of 480 K, or the transition alone."""
+    melts = draw_polymer(
+        case(), material("semicrystalline", melting_point=530.0, glass_transition=350.0), np.ones(N), 0
+    )
+    assert melts.softening == pytest.approx([530.0] * N)
+    assert printed().softening == pytest.approx([480.0] * N)
