@@ -4,19 +4,23 @@ from __future__ import annotations
 
 from dataclasses import replace
 from types import MappingProxyType
+from typing import Any
 
 import numpy as np
 import pytest
-from judgement.piston.made_up_crown import heat, load, material, warming
+from judgement.piston.made_up_crown import gas, heat, load, material, warming
 
 from screening import load_case, screen
+from screening.judgement.choice import one_material
+from screening.judgement.choice.joined_run import JoinedRun
+from screening.judgement.choice.order import leading, ranked, shared_ranks
 from screening.judgement.choice.printability import CANNOT, Printability
-from screening.judgement.choice.ranking import FAILS, LASTS, SHORT, life_of, shared_ranks, standing
-from screening.judgement.choice.shortlist import leading, ranked
 from screening.judgement.choice.story import Story
-from screening.judgement.choice.story_making import Gathered
+from screening.judgement.choice.verdict import FAILS, LASTS, SHORT, life_of, standing
+from screening.judgement.draws.conditions import draw_conditions
 from screening.judgement.piston import ends
 from screening.judgement.piston.run import PartRun
+from screening.records.materials.materials import load_materials
 
 TWENTY = np.arange(1.0, 21.0)
 """Lives of 1 to 20 s, one a draw."""
@@ -119,9 +123,27 @@ def test_metal_piston_stands_beside_the_polymers_not_among_them() -> None:
 
 
 def test_parts_of_the_draws_are_put_together_in_their_order() -> None:
-    gathered = Gathered()
+    joined = JoinedRun()
     for ends_at in (1.0, 2.0):
         none, hot = np.zeros(1), heat(warming())
         part = PartRun({ends.COLLAPSE: np.array([ends_at])}, hot, None, load(), none, none, none, None)
-        gathered.add(part)
-    assert gathered.joined()[ends.COLLAPSE].tolist() == [1.0, 2.0]
+        joined.add(part)
+    assert joined.times[ends.COLLAPSE].tolist() == [1.0, 2.0]
+
+
+def test_skirt_is_drawn_so_that_one_draw_in_twenty_touches(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Free sizes of 49.00, 49.05 ... 50.00 mm, 21 of them: 49.05 mm is the second, the 5 % quantile (the median is 49.50)."""
+    drawn: list[float] = []
+
+    def run_polymer(*given: Any) -> None:
+        drawn.append(given[5])
+        raise InterruptedError
+
+    monkeypatch.setattr(one_material, "skirt_sizes", lambda *_: np.linspace(49.0e-3, 50.0e-3, 21))
+    monkeypatch.setattr(one_material, "run_polymer", run_polymer)
+    case = load_case("petrol_baseline")
+    draws = draw_conditions(case, 21)
+    line = one_material.OneMaterial(case, draws, load_materials().get("abs"), 0)
+    with pytest.raises(InterruptedError):
+        line.run(slice(0, 21), draws, gas(21))
+    assert drawn == pytest.approx([49.05e-3])
