@@ -18,6 +18,7 @@ from screening.judgement.choice.printability import judge_printability
 from screening.judgement.contact.nature import polymer_nature
 from screening.judgement.draws.polymer import case_material, draw_polymer
 from screening.records.materials.materials import load_materials
+from screening.sentences import worded
 
 ICE = 273.15
 COLD = 41e6 * 0.9 * 0.71 * 0.93**1.5
@@ -147,7 +148,7 @@ def test_what_printing_asks_is_the_cases(needs: dict[str, float], outcome: str, 
     case = load_case(own("abs", **easy | needs))
     printable = judge_printability(case_material(case, "mine"), case.printer)
     assert printable.outcome == outcome
-    assert told in " ".join(printable.reasons)
+    assert told in " ".join(map(worded, printable.reasons))
 
 
 def test_abrasive_fillers_and_annealing_are_the_cases() -> None:
@@ -155,7 +156,7 @@ def test_abrasive_fillers_and_annealing_are_the_cases() -> None:
     document = own("pla_annealed", abrasive=1, annealing_temperature=141) | {"printer": soft}
     document["own_materials"][0]["name"] = "mine, annealed"
     case = load_case(document)
-    told = " ".join(judge_printability(case_material(case, "mine"), case.printer).reasons)
+    told = " ".join(map(worded, judge_printability(case_material(case, "mine"), case.printer).reasons))
     assert "wears a brass nozzle" in told
     assert "annealed, at 141 °C; the oven reaches 133 °C" in told
 
