@@ -11,6 +11,7 @@ from screening.records.materials.materials import known_properties, load_materia
 from screening.records.tables.sources import load_sources
 from screening.report.materials.material_rows import applies, gaps, plain_property, scale_of, shown_value, shown_values
 from screening.report.materials.materials_csv import materials_csv
+from screening.sentences import Units
 
 ROLES = {"printable": "to print", "seal": "seals", "hose": "hoses", "tank": "tanks", "float": "floats",
          "bucket": "buckets", "metal": "metals", "coating": "coatings"}  # fmt: skip
@@ -25,7 +26,7 @@ st.markdown(
     + ". *From memory* means that the published source was not at hand: check such a value before you rest on it. "
     "A typical value stands before its low and high, about the 5th and 95th percentile. Unknown means that none was found."
 )
-degrees = "degC" if shown_units.chosen() == shown_units.CELSIUS else "degF"
+units = Units(shown_units.chosen())
 view = st.radio("Show", ["one material", "one property"], horizontal=True)
 if view == "one material":
     id = st.selectbox("Material", materials.ids, format_func=lambda i: f"{materials.get(i).name} ({i})")
@@ -34,9 +35,9 @@ if view == "one material":
     st.markdown(f"**{material.name}** ({material.symbol}), {material.morphology}{filler}, {material.form}.")
     if material.note:
         st.markdown(prose.told(material.note))
-    shown = shown_values(material, degrees)
+    shown = shown_values(material, units)
     role = material.roles[0]
-    scales = {v.name: scale_of(materials, v.name, role, degrees) for v in shown if v.row.use == "main"}
+    scales = {v.name: scale_of(materials, v.name, role, units) for v in shown if v.row.use == "main"}
     st.html(
         values_html(
             [(plain_property(v.name), v, scales[v.name]) for v in shown if v.row.use == "main"],
@@ -62,10 +63,10 @@ else:
     name = left.selectbox("Property", names, index=names.index("glass_transition"), format_func=plain_property)
     role = right.selectbox("Materials", list(ROLES), format_func=lambda kind: ROLES[kind])
     kept = [materials.get(id) for id in materials.with_role(role) if applies(materials.get(id), name)]
-    known = [(m.name, shown_value(name, value, degrees)) for m in kept if (value := m.value(name)) is not None]
+    known = [(m.name, shown_value(name, value, units)) for m in kept if (value := m.value(name)) is not None]
     cited = {value.row.source for _, value in known}
     if known:
-        scale = scale_of(materials, name, role, degrees)
+        scale = scale_of(materials, name, role, units)
         rows = sorted(known, key=lambda row: -row[1].numbers[1])
         caption = (
             f"{plain_property(name).capitalize()}, highest first; bar from low to high, tick at the typical value"

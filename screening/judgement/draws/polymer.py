@@ -8,6 +8,8 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
+from functools import lru_cache
+from types import MappingProxyType
 
 import numpy as np
 from numpy.typing import NDArray
@@ -115,10 +117,11 @@ def case_material(case: Case, id: str) -> Material:
     return replace(base, id=own.id, name=own.name, base=base.base or base.id, values=values)
 
 
-def property_units() -> dict[str, str]:
+@lru_cache(maxsize=1)
+def property_units() -> Mapping[str, str]:
     """Return the unit in which the table writes each property."""
     raw = read_table("properties").drop_duplicates("property")
-    return dict(zip(raw["property"], raw["unit"], strict=True))
+    return MappingProxyType(dict(zip(raw["property"], raw["unit"], strict=True)))
 
 
 def missing_values(material: Material) -> tuple[str, ...]:

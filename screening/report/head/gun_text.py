@@ -1,4 +1,4 @@
-"""A temperature gun's reading and the surface's temperature, as text and as a document."""
+"""A temperature gun's reading and the temperature of the surface it is pointed at, as text and as a document."""
 
 from __future__ import annotations
 
@@ -7,6 +7,7 @@ from typing import Any
 
 from screening.judgement.head.gun import GunReading
 from screening.quantities import from_si
+from screening.sentences import TRADE, Temperature, TemperatureRange, Text, Units, sentence, worded
 
 
 def gun_document(gun: GunReading) -> dict[str, Any]:
@@ -26,14 +27,19 @@ def gun_document(gun: GunReading) -> dict[str, Any]:
     }
 
 
-def gun_sheet(gun: GunReading) -> str:
+def gun_sheet(gun: GunReading, units: Units = TRADE) -> str:
     """Return the reading and the surface's temperature as text for a terminal."""
-    d = gun_document(gun)
-    low, high = d["temperature_range_C"]
-    least, usual, most = (f"{value:g}" for value in d["surface_emissivity"])
-    lines = [
-        f"Surface: {d['surface_name']} (emissivity about {usual} ({least} to {most}); {d['how']}, {d['source']})",
-        f"The gun, set to {d['gun_emissivity']:g}, shows {d['reading_C']:g} °C.",
-        f"The surface is at about {d['temperature_C']:.0f} °C ({low:.0f} to {high:.0f} °C).",
+    surface = gun.surface
+    reading = f"{round(units.degrees(gun.reading), 2):g} {units.temperature}"
+    lines: list[Text] = [
+        f"Surface: {surface.name} (emissivity about {surface.typical:g} ({surface.low:g} to {surface.high:g}); "
+        f"{surface.how}, {surface.source})",
+        f"The gun, set to {gun.gun_emissivity:g}, shows {reading}.",
+        sentence(
+            "The surface is at about {typical} ({ends}).",
+            typical=Temperature(gun.typical),
+            ends=TemperatureRange(gun.low, gun.high),
+        ),
+        *gun.advice,
     ]
-    return "\n".join(part for line in [*lines, *d["advice"]] for part in textwrap.wrap(line, 100))
+    return "\n".join(part for line in lines for part in textwrap.wrap(worded(line, units), 100))

@@ -8,6 +8,7 @@ import numpy as np
 
 from screening.judgement.head.run_log import RunLog
 from screening.quantities import from_si
+from screening.sentences import TRADE, Temperature, TemperatureRange, Text, Units, sentence, worded
 
 _HARDLY_WARMED = 5.0
 """Rise of the reading [K] under which a warm-up tells nothing of its pace (the project's own choice)."""
@@ -36,31 +37,37 @@ def log_document(log: RunLog) -> dict[str, Any]:
     }
 
 
-def log_sheet(log: RunLog) -> str:
-    """Return the fit as text for a terminal."""
-    d = log_document(log)
-    low, high = d["settled_interval_C"]
-    fast, slow = d["time_constant_interval_s"]
-    lines = [
-        f"{d['rows']} rows over {d['duration_s']:.0f} s.",
-        f"Settles at a reading of {d['settled_reading_C']:.1f} °C (90 % interval {low:.1f} to {high:.1f} °C), "
-        "before any correction for emissivity.",
-        f"Time constant {d['time_constant_s']:.0f} s (90 % interval {fast:.0f} to {slow:.0f} s).",
+def log_sheet(log: RunLog, units: Units = TRADE) -> str:
+    """Return the fit as text for a terminal, temperatures in the unit chosen."""
+    fit = log.fit_warm_up()
+    fast, slow = fit.time_constant_interval
+    lines: list[Text] = [
+        f"{log.time.size} rows over {log.time[-1]:.0f} s.",
+        sentence(
+            "Settles at a reading of {settled} (90 % interval {ends}), before any correction for emissivity.",
+            settled=Temperature(fit.settled, 1),
+            ends=TemperatureRange(*fit.settled_interval, 1),
+        ),
+        f"Time constant {fit.time_constant:.0f} s (90 % interval {fast:.0f} to {slow:.0f} s).",
     ]
-    if abs(d["settled_reading_C"] - d["start_reading_C"]) < _HARDLY_WARMED:
+    if abs(fit.settled - fit.start) < _HARDLY_WARMED:
         lines.append("The head hardly warmed in this log: its time constant says next to nothing.")
-    if not d["is_settled"]:
+    if not fit.is_settled:
         lines.append("Not settled yet: the log is too short for its settled value to be more than an extrapolation.")
-    for row in d["outliers"]:
+    for i in np.flatnonzero(fit.outliers):
         lines.append(
-            f"Far from the curve, marked and left out of the fit: {row['reading_C']:.1f} °C at {row['time_s']:.0f} s."
+            sentence(
+                "Far from the curve, marked and left out of the fit: {reading} at {time}.",
+                reading=Temperature(float(log.reading[i]), 1),
+                time=f"{log.time[i]:.0f} s",
+            )
         )
-    lines.append(fuel_sentence(log))
-    return "\n".join([*lines, *(f"Note: {note}." for note in d["notes"])])
+    lines += [fuel_sentence(log), *(f"Note: {note}." for note in log.notes)]
+    return "\n".join(worded(line, units) for line in lines)
 
 
 def fuel_sentence(log: RunLog) -> str:
-    """Return what the log's column of fuel says, or why it says nothing."""
+    """Return a sentence on the fuel burned in the log, or on why that is unknown."""
     burned = log.fuel_burned()
     if burned is not None:
         volume = from_si(burned.volume, "mL")

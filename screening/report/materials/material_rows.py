@@ -1,19 +1,14 @@
-"""What is known of a material, in the units of the trade and in words: the same for the terminal and the app."""
+"""A material's values and gaps in the units of the trade and in words: the same for the terminal and the app."""
 
 from __future__ import annotations
 
 import math
-from collections.abc import Mapping
 from dataclasses import dataclass
-from functools import lru_cache
-from types import MappingProxyType
 
-from screening.quantities import from_si
+from screening.judgement.draws.polymer import property_units
 from screening.records.materials.materials import Material, Materials, Value, known_properties
-from screening.records.tables.package import read_table
-
-MEMORY = "handbook, from memory"
-"""How a value was read whose published source was not at hand."""
+from screening.report.parts.figures import in_unit, unit_sign
+from screening.sentences import TRADE, Temperature, Units
 
 _NAMES = {
     "deflection_temperature_045": "deflection temperature at 0.45 MPa",
@@ -24,7 +19,6 @@ _NAMES = {
     "diffusion_activation": "diffusion, activation energy",
     "gasification_heat": "heat of gasification",
 }
-_UNITS = {"1": "", "kg/m3": "kg/m³", "1e-6/K": "10⁻⁶/K", "mol/m3": "mol/m³", "log10(m2/s)": "m²/s"}
 _CRYSTALS = ("melting_point", "crystallinity", "heat_of_fusion")
 _NOT_OF_RUBBERS = ("deflection_temperature_045", "deflection_temperature_180", "fluorocarbon_deviation")
 _PRINTING = ("nozzle_temperature", "bed_temperature", "chamber_temperature", "drying_temperature", "drying_time",
@@ -59,41 +53,31 @@ def plain_property(property: str) -> str:
     return _NAMES.get(property, property.replace("_", " "))
 
 
-@lru_cache(maxsize=1)
-def property_units() -> Mapping[str, str]:
-    """Return the unit of each property as the table has it."""
-    raw = read_table("properties").drop_duplicates("property")
-    return MappingProxyType(dict(zip(raw["property"], raw["unit"], strict=True)))
-
-
-def shown_value(property: str, row: Value, degrees: str = "degC") -> ShownValue:
-    """Return a value in the units of the trade, temperatures in `degrees` (degC or degF)."""
+def shown_value(property: str, row: Value, units: Units = TRADE) -> ShownValue:
+    """Return a value in the units of the trade, temperatures in the unit chosen."""
     unit = property_units()[property]
-    si = (row.low, row.typical, row.high)
-    named = {"degC": "°C", "degF": "°F"}
-    if unit == "degC":
-        numbers, unit = [from_si(number, degrees) for number in si], named[degrees]
-    elif unit.startswith("log10"):
-        numbers, unit = [10.0**number for number in si], _UNITS[unit]
-    else:
-        numbers, unit = [from_si(number, unit) for number in si], _UNITS.get(unit, unit)
-    low, typical, high = (float(number) for number in numbers)
-    at = "" if math.isnan(row.temperature) else f"{from_si(row.temperature, degrees):.0f} {named[degrees]}"
-    words = (_written(property, low), _written(property, typical), _written(property, high))
-    return ShownValue(property, (low, typical, high), words, unit, at, row)
+    is_logarithm = unit.startswith("log10")
+    low, typical, high = (
+        10.0**si if is_logarithm else in_unit(si, unit, units) for si in (row.low, row.typical, row.high)
+    )
+    written = (_written(property, low), _written(property, typical), _written(property, high))
+    at = "" if math.isnan(row.temperature) else Temperature(row.temperature).worded(units)
+    return ShownValue(
+        property, (low, typical, high), written, "m²/s" if is_logarithm else unit_sign(unit, units), at, row
+    )
 
 
-def shown_values(material: Material, degrees: str = "degC") -> tuple[ShownValue, ...]:
-    """Return every value of a material, property by property, the one that the models take first."""
+def shown_values(material: Material, units: Units = TRADE) -> tuple[ShownValue, ...]:
+    """Return every value of a material, property by property; the one that the models take stands first."""
     return tuple(
-        shown_value(property, row, degrees)
+        shown_value(property, row, units)
         for property in known_properties()
         for row in material.values.get(property, ())
     )
 
 
 def gaps(material: Material) -> tuple[str, ...]:
-    """Return the properties that such a material has and that no value is known of."""
+    """Return the properties that such a material has and of which the table has no value."""
     return tuple(p for p in known_properties() if material.value(p) is None and applies(material, p))
 
 
@@ -110,10 +94,10 @@ def applies(material: Material, property: str) -> bool:
     return property not in _CRYSTALS or material.morphology == "semicrystalline"
 
 
-def scale_of(materials: Materials, property: str, role: str, degrees: str = "degC") -> tuple[float, float]:
-    """Return the lowest and the highest number of a property over all materials of a role, as shown."""
+def scale_of(materials: Materials, property: str, role: str, units: Units = TRADE) -> tuple[float, float]:
+    """Return the lowest and the highest number of a property over all materials of a role, in the units of the trade."""
     rows = (materials.get(id).value(property) for id in materials.with_role(role))
-    shown = [shown_value(property, row, degrees).numbers for row in rows if row is not None]
+    shown = [shown_value(property, row, units).numbers for row in rows if row is not None]
     return min(low for low, _, _ in shown), max(high for _, _, high in shown)
 
 

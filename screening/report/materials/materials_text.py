@@ -3,11 +3,10 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from dataclasses import asdict
 from typing import Any
 
-from screening.quantities import from_si
+from screening.judgement.draws.polymer import property_units
 from screening.records.hazards.cautions import material_cautions
 from screening.records.materials.materials import Material, Materials
 from screening.records.tables.sources import load_sources
@@ -15,10 +14,12 @@ from screening.report.materials.material_rows import (
     applies,
     gaps,
     plain_property,
-    property_units,
     shown_value,
     shown_values,
 )
+from screening.report.parts.figures import unit_sign
+from screening.sentences import TRADE, Temperature, Units
+from screening.words import text_table
 
 UNKNOWN = "unknown"
 _OVERVIEW = (
@@ -32,40 +33,40 @@ _OVERVIEW = (
 )
 
 
-def materials_overview(materials: Materials) -> str:
-    """Return a table with a row a material and its main values; what is not known is shown as unknown."""
-    head = ["id", "name", "roles", *_overview_titles()]
+def materials_overview(materials: Materials, units: Units = TRADE) -> str:
+    """Return a table with a row a material and its main values; a gap of the table is said to be unknown."""
+    head = ["id", "name", "roles", *_overview_titles(units)]
     rows = []
     for id in materials.ids:
         material = materials.get(id)
-        values = (_typical(material, name) for name, _ in _OVERVIEW)
+        values = (_typical(material, name, units) for name, _ in _OVERVIEW)
         rows.append([id, material.name, ", ".join(material.roles), *values])
     return (
-        _columns(head, rows)
+        text_table(head, rows)
         + f"\n\n{len(rows)} materials. A - stands for what such a material has not: an amorphous polymer has no Tm."
     )
 
 
-def material_sheet(materials: Materials, id: str) -> str:
-    """Return everything known of one material: range, condition, source and how each value was read; and the gaps.
+def material_sheet(materials: Materials, id: str, units: Units = TRADE) -> str:
+    """Return everything that the tables have of one material: range, condition, source and how each value was read; and the gaps.
 
     Raises UnknownName for an id that the table does not have.
     """
     material = materials.get(id)
     sources = load_sources()
     head = ["property", "low", "typical", "high", "unit", "at", "use", "condition", "how", "source"]
-    shown = shown_values(material)
+    shown = shown_values(material, units)
     rows = [
         [plain_property(v.name), *v.written, v.unit, v.at, v.row.use, v.row.condition, v.row.how, v.row.source]
         for v in shown
     ]
-    parts = [_title(material), _columns(head, rows)]
+    parts = [_title(material), text_table(head, rows)]
     if gaps(material):
         parts.append(f"{UNKNOWN}: " + ", ".join(map(plain_property, gaps(material))))
     notes = [f"- {plain_property(v.name)}: {v.row.note}" for v in shown if v.row.note]
     if notes:
         parts.append("Notes\n" + "\n".join(notes))
-    hazards = [f"- {c.hazard}{_onset(c.onset)}: {c.condition}. {c.first_advice}." for c in material_cautions(id)]
+    hazards = [f"- {c.hazard}{_onset(c.onset, units)}: {c.condition}. {c.first_advice}." for c in material_cautions(id)]
     if hazards:
         parts.append("Cautions\n" + "\n".join(hazards))
     parts.append(
@@ -74,9 +75,8 @@ def material_sheet(materials: Materials, id: str) -> str:
     return "\n\n".join(parts)
 
 
-def _overview_titles() -> list[str]:
-    units = {name: property_units()[name] for name, _ in _OVERVIEW}
-    return [f"{title} [{'°C' if units[name] == 'degC' else units[name]}]" for name, title in _OVERVIEW]
+def _overview_titles(units: Units) -> list[str]:
+    return [f"{title} [{unit_sign(property_units()[name], units)}]" for name, title in _OVERVIEW]
 
 
 def _title(material: Material) -> str:
@@ -85,22 +85,15 @@ def _title(material: Material) -> str:
     return line + (f"\n{material.note}" if material.note else "")
 
 
-def _typical(material: Material, name: str) -> str:
+def _typical(material: Material, name: str, units: Units) -> str:
     value = material.value(name)
     if value is None:
         return UNKNOWN if applies(material, name) else "-"
-    return shown_value(name, value).written[1]
+    return shown_value(name, value, units).written[1]
 
 
-def _onset(kelvin: float) -> str:
-    return "" if math.isnan(kelvin) else f" from about {from_si(kelvin, 'degC'):.0f} °C"
-
-
-def _columns(head: Sequence[str], rows: Sequence[Sequence[str]]) -> str:
-    widths = [max(len(row[i]) for row in [head, *rows]) for i in range(len(head))]
-    lines = ["  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)) for row in [head, *rows]]
-    lines.insert(1, "  ".join("-" * width for width in widths))
-    return "\n".join(line.rstrip() for line in lines)
+def _onset(kelvin: float, units: Units) -> str:
+    return "" if math.isnan(kelvin) else f" from about {Temperature(kelvin).worded(units)}"
 
 
 def material_document(materials: Materials, id: str) -> dict[str, Any]:

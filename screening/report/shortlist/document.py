@@ -60,11 +60,11 @@ def screening_document(screening: Screening) -> dict[str, Any]:
         "table_digests": table_digests(),
         "case_digest": screening.case.digest,
         "case": screening.case.to_dict(),
-        "headline": screening.headline,
-        "stop_rule": screening.stop_rule,
+        "headline": worded(screening.headline),
+        "stop_rule": worded(screening.stop_rule),
         "warnings": [{"figure": w.figure, "message": worded(w.message)} for w in screening.warnings],
         "evidence": None if screening.evidence is None else asdict(screening.evidence),
-        "cautions": list(screening.cautions),
+        "cautions": [worded(caution) for caution in screening.cautions],
         "shortlist": shortlist_rows(screening),
         "baseline": _row_of(screening.baseline),
         "materials": {story.material.id: story_document(story) for story in screening.stories.values()},
@@ -155,7 +155,7 @@ def _fit(fit: FitAdvice) -> dict[str, Any]:
         "compression_ratio_left": rounded(fit.compression),
         "compression_ratio_lost": rounded(fit.compression_lost),
         "ring_end_gap_mm": rounded(fit.ring_gap, 1e3),
-        "advice": list(fit.sentences),
+        "advice": [worded(text) for text in fit.sentences],
     }
 
 

@@ -24,7 +24,7 @@ from screening.sentences import Units
 from screening.version import VERSION
 from screening.words import duration
 
-MEMORY = "handbook, from memory"
+_MEMORY = "handbook, from memory"
 _SOURCED = 3
 """So many leading materials have their values listed."""
 _GAS = (
@@ -109,7 +109,7 @@ def _values(story: Story, units: Units) -> dict[str, Any]:
         )
         for name, value in values.items()
     ]
-    memory = sum(value.how == MEMORY for value in values.values())
+    memory = sum(value.how == _MEMORY for value in values.values())
     titles = ("property", "low", "typical", "high", "unit", "source")
     return {
         "title": f"Values of {story.material.name}: {memory} of {len(rows)} from memory",

@@ -5,6 +5,7 @@ from __future__ import annotations
 import io
 import textwrap
 from collections.abc import Sequence
+from functools import partial
 
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.story import Story
@@ -12,29 +13,44 @@ from screening.records.tables.package import data_digest
 from screening.report.parts.spreadsheet import neutralised
 from screening.report.shortlist.measure_next import measure_rows
 from screening.report.shortlist.shortlist_cells import shown_cells
-from screening.sentences import Text, worded
+from screening.sentences import TRADE, Text, Units, worded
+from screening.version import VERSION
 from screening.words import duration, text_table
 
 _WIDTH = 100
 
 
-def shortlist_text(result: Screening) -> str:
-    """Return headline, tables, reasons of the first three materials, what to measure, and cautions; 100 letters wide."""
+def shortlist_text(result: Screening, units: Units = TRADE) -> str:
+    """Return headline, tables, reasons of the first three materials, what to measure, and cautions; 100 letters wide.
+
+    Parameters
+    ----------
+    result : Screening
+    units : Units
+        Unit of the temperatures.
+
+    Returns
+    -------
+    str
+    """
+    bulleted = partial(_bulleted, units=units)
     stories = list(result.stories.values())
     blocks = [
-        _wrapped(result.case.title or "Untitled case", result.headline, result.stop_rule),
-        _bulleted("Inputs to look at again:", [warning.message for warning in result.warnings]),
+        _wrapped(result.case.title or "Untitled case", worded(result.headline, units), worded(result.stop_rule, units)),
+        bulleted("Inputs to look at again:", [warning.message for warning in result.warnings]),
         _ranking(stories, result.horizon),
         _wrapped("Plan for: 19 of 20 draws last longer. Equal ranks have one verdict and cannot be told apart."),
         _contacts(stories),
-        *(_bulleted(f"{story.rank}. {story.material.name}:", story.reasons) for story in stories[:3]),
-        _fit(stories),
-        _bulleted("The metal piston, for comparison:", result.baseline.reasons),
-        _wrapped(result.evidence.told) if result.evidence is not None and result.evidence.applied else "",
+        *(bulleted(f"{story.rank}. {story.material.name}:", story.reasons) for story in stories[:3]),
+        _fit(stories, units),
+        bulleted("The metal piston, for comparison:", result.baseline.reasons),
+        _wrapped(worded(result.evidence.told, units))
+        if result.evidence is not None and result.evidence.applied
+        else "",
         _measures(stories),
-        _bulleted("Cautions:", result.cautions),
+        bulleted("Cautions:", result.cautions),
         _wrapped(
-            f"{result.draws} draws, seed {result.seed}; case {result.case.digest[:16]}, tables {data_digest()[:16]}. All "
+            f"Version {VERSION}, {result.draws} draws, seed {result.seed}; case {result.case.digest[:16]}, tables {data_digest()[:16]}. All "
             "reasons, ranges and sources are in the page (--html) and the document (--json)."
         ),
     ]
@@ -61,13 +77,11 @@ def _contacts(stories: Sequence[Story]) -> str:
     return text_table(["the fuel and it", *exposures, "printable"], rows)
 
 
-def _fit(stories: Sequence[Story]) -> str:
+def _fit(stories: Sequence[Story], units: Units) -> str:
     first = next((story for story in stories if story.fit is not None), None)
-    return (
-        ""
-        if first is None or first.fit is None
-        else _bulleted(f"To make {first.material.name} fit:", first.fit.sentences)
-    )
+    if first is None or first.fit is None:
+        return ""
+    return _bulleted(f"To make {first.material.name} fit:", first.fit.sentences, units)
 
 
 def _measures(stories: Sequence[Story]) -> str:
@@ -78,8 +92,10 @@ def _measures(stories: Sequence[Story]) -> str:
     return _bulleted(f"What to measure next, for {stories[0].material.name}:", texts) if texts else ""
 
 
-def _bulleted(title: str, texts: Sequence[Text]) -> str:
-    lines = [textwrap.fill(worded(text), _WIDTH, initial_indent="  - ", subsequent_indent="    ") for text in texts]
+def _bulleted(title: str, texts: Sequence[Text], units: Units = TRADE) -> str:
+    lines = [
+        textwrap.fill(worded(text, units), _WIDTH, initial_indent="  - ", subsequent_indent="    ") for text in texts
+    ]
     return "\n".join([title, *lines]) if lines else ""
 
 

@@ -7,19 +7,20 @@ import io
 
 import pytest
 
+from screening.judgement.draws.polymer import property_units
 from screening.quantities import from_si
 from screening.records.materials.materials import known_properties, load_materials
 from screening.report.materials.material_rows import (
     applies,
     gaps,
     plain_property,
-    property_units,
     scale_of,
     shown_value,
     shown_values,
 )
 from screening.report.materials.materials_csv import materials_csv
 from screening.report.materials.materials_text import material_sheet
+from screening.sentences import Units
 
 MATERIALS = load_materials()
 
@@ -38,7 +39,7 @@ def test_figures_are_the_tables_own() -> None:
 def test_fahrenheit_changes_temperatures_and_nothing_else() -> None:
     """Water's two fixed points set the scale: 0 °C is 32 °F, and 100 K more are 180 °F more."""
     pla = MATERIALS.get("pla")
-    for celsius, fahrenheit in zip(shown_values(pla), shown_values(pla, "degF"), strict=True):
+    for celsius, fahrenheit in zip(shown_values(pla), shown_values(pla, Units("°F")), strict=True):
         if celsius.unit == "°C":
             assert fahrenheit.unit == "°F"
             assert fahrenheit.numbers == pytest.approx([32 + 1.8 * n for n in celsius.numbers])

@@ -12,6 +12,7 @@ from screening.judgement.choice.screening import Screening
 from screening.report.parts.spreadsheet import neutralised
 from screening.report.shortlist.shortlist_text import shortlist_csv, shortlist_text
 from screening.sentences import worded
+from screening.version import VERSION
 
 SOME = ("abs", "peek", "peek_amorphous", "pla_annealed", "ppa_cf")
 
@@ -39,7 +40,7 @@ def test_holds_answer_ranking_reasons_and_what_it_rests_on(result: Screening) ->
     for story in list(result.stories.values())[:3]:
         for reason in story.reasons:
             assert worded(reason) in text
-    assert f"64 draws, seed 0; case {result.case.digest[:16]}" in text
+    assert f"Version {VERSION}, 64 draws, seed 0; case {result.case.digest[:16]}" in text
 
 
 @pytest.mark.parametrize("start", ["=", "+", "-", "@", "\t", "\r", "\n"])
