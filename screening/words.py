@@ -1,4 +1,4 @@
-"""Numbers in the words and digits a builder reads: durations, temperatures, shares."""
+"""Numbers in the words and digits a builder reads: durations, shares, chances."""
 
 from __future__ import annotations
 
@@ -97,13 +97,3 @@ _RULE_OF_THREE = 3
 def listed(words: list[str]) -> str:
     """Return words as a list in a sentence: 'a, b and c'."""
     return " and ".join(filter(None, [", ".join(words[:-1]), words[-1]])) if words else ""
-
-
-def text_table(header: list[str], rows: list[list[str]]) -> str:
-    """Return a table of fixed-width columns for a terminal."""
-    widths = [max(len(row[i]) for row in [header, *rows]) for i in range(len(header))]
-    lines = [
-        "  ".join(cell.ljust(width) for cell, width in zip(row, widths, strict=True)).rstrip()
-        for row in [header, *rows]
-    ]
-    return "\n".join([lines[0], "  ".join("-" * width for width in widths), *lines[1:]])

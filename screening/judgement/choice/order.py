@@ -60,11 +60,11 @@ def order_of(standing: Standing) -> tuple[int, float, float, float]:
 
 
 def shared_ranks(lives: Sequence[FloatArray | None], groups: Sequence[Hashable]) -> list[int]:
-    """Return ranks for materials already in order; those that cannot be told from a group's leader share its rank.
+    """Return ranks from 1 for materials already in order; one that is as good as its group's leader shares its rank.
 
     Parameters
     ----------
-    lives : (n_draw,) [s] for each material, best first, or None where nothing is known
+    lives : (n_draw,) [s] for each material, best first, or None where it was not run
     groups : what each material must have in common with another to share a rank with it (printable or not, verdict)
     """
     ranks: list[int] = []

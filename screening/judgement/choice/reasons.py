@@ -12,6 +12,7 @@ from screening.judgement.choice.printability import CANNOT
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.verdict import Standing
 from screening.judgement.contact.pair import Contact
+from screening.judgement.contact.weighing import ATTACKED
 from screening.judgement.piston import ends
 from screening.records.materials.materials import Material
 from screening.sentences import Temperature, TemperatureRange, Text, joined, sentence
@@ -22,7 +23,7 @@ _MOMENTS = (3.0, 10.0, 30.0, 60.0, 300.0)
 """Times [s] of which one is taken to say how hot the crown is: the last that half of the draws get to."""
 _USUAL_ALUMINIUM_CROWN = TemperatureRange(473.15, 573.15)
 _WORTH_SAYING = 0.05
-"""Share of the draws [1] from which something is said (the project's own choice)."""
+"""Share of the draws [1] from which a builder hears of something (the project's own choice)."""
 
 _WHAT_HAPPENS = {
     ends.COLLAPSE: "the crown, softened from the gas side down, no longer carries the cylinder pressure",
@@ -160,7 +161,7 @@ def _contact_sentences(contacts: Mapping[str, Contact]) -> list[str]:
     return [
         f"{exposure.capitalize()}: {contact.outcome} ({contact.evidence})."
         for exposure, contact in contacts.items()
-        if contact.outcome in ("dissolves", "swells strongly", "swells", "stress cracks")
+        if contact.outcome in ATTACKED
     ]
 
 

@@ -12,11 +12,22 @@ from scipy import stats
 FloatArray = np.ndarray
 IndexArray = NDArray[np.int64]
 _BINS = 10
+_FEWEST_IN_A_BIN = 5
+_SHORTEST = 1e-2
+"""What is over sooner [s] counts as over then, as its logarithm would drown the rest (the project's own choice)."""
 
 
 @dataclass(frozen=True)
 class Influence:
-    """One input's share of the spread of log time [1], how much knowing it would narrow the range, what measures it."""
+    """What one input's uncertainty does to the life.
+
+    Parameters
+    ----------
+    name : of the input
+    share_of_spread : its share of the spread of log time [1]
+    narrowing : the share by which the range narrows once it is measured [1]
+    measure_by : the means of measuring it; empty where none is named
+    """
 
     name: str
     share_of_spread: float
@@ -68,8 +79,8 @@ def input_orders(inputs: Mapping[str, FloatArray]) -> dict[str, IndexArray]:
     One that does not vary is left out, and so is one that follows from another that does.
     """
     varies = {name for name, value in inputs.items() if np.all(np.isfinite(value)) and np.ptp(value) > 0}
-    own = [name for name in inputs if name in varies and _FOLLOWS.get(name) not in varies]
-    return {name: np.argsort(inputs[name], kind="stable") for name in own}
+    free = [name for name in inputs if name in varies and _FOLLOWS.get(name) not in varies]
+    return {name: np.argsort(inputs[name], kind="stable") for name in free}
 
 
 def influences(life: FloatArray, orders: Mapping[str, IndexArray], horizon: float) -> tuple[Influence, ...]:
@@ -103,18 +114,18 @@ def influences(life: FloatArray, orders: Mapping[str, IndexArray], horizon: floa
     Pearson (1905) for the correlation ratio; Sobol (1993) and Saltelli et al., Global Sensitivity Analysis: The Primer
     (2008), chapter 1, for the index (from memory).
     """
-    target = np.log(np.clip(np.nan_to_num(life, posinf=horizon), 1e-2, horizon))
+    target = np.log(np.clip(np.nan_to_num(life, posinf=horizon), _SHORTEST, horizon))
     total = float(target.var())
-    if np.ptp(target) == 0 or life.size < 5 * _BINS:
+    if np.ptp(target) == 0 or life.size < _FEWEST_IN_A_BIN * _BINS:
         return ()
     edges = -(-np.arange(_BINS + 1) * life.size // _BINS)
     counts = np.diff(edges)
-    found = []
+    shares = []
     for name, order in orders.items():
         means = np.add.reduceat(target[order], edges[:-1]) / counts
         between = float(np.sum(counts * (means - target.mean()) ** 2) / life.size)
         noise = (_BINS - 1) / life.size * (total - between)
         share = float(np.clip((between - noise) / total, 0, 1))
         measure = MEASURED_BY.get(name, "a better source for the material's value" if "." in name else "")
-        found.append(Influence(name, share, 1 - float(np.sqrt(1 - share)), measure))
-    return tuple(sorted(found, key=lambda influence: -influence.share_of_spread))
+        shares.append(Influence(name, share, 1 - float(np.sqrt(1 - share)), measure))
+    return tuple(sorted(shares, key=lambda influence: -influence.share_of_spread))

@@ -55,7 +55,7 @@ class Story:
 
     @property
     def print_diameter(self) -> tuple[float, float, float] | None:
-        """Diameter to print the skirt at, median and other end of the range [m]; None where nothing is known."""
+        """Diameter to print the skirt at, median and other end of the range [m]; None where it was not run."""
         return None if self.fit is None else self.fit.skirt
 
     def with_rank(self, rank: int) -> Story:

@@ -2,8 +2,7 @@
 
 from __future__ import annotations
 
-import copy
-from collections.abc import Callable, Sequence
+from collections.abc import Callable
 from dataclasses import dataclass
 from typing import Any
 
@@ -14,13 +13,18 @@ from screening.judgement.choice.screening import screen
 from screening.judgement.choice.verdict import Standing
 
 Document = dict[str, Any]
+Changing = Callable[[Document], None]
 THICKEST_TRIED = 0.27
 """Crown thickness over bore up to which a thicker crown is tried: 15 mm for 56 mm (the project's own choice)."""
+_THICKER, _WORTH_TRYING, _THICKEST_MM = 1.5, 1.2, 40.0
+"""A crown half as thick again is tried, where that is a fifth thicker or more and no more than 40 mm (the project's own choice)."""
+_CAP = {"material": "aluminium", "thickness_mm": 5.0}
+_LESS_THROTTLE = 0.25
 
 
 @dataclass(frozen=True)
 class Change:
-    """One thing changed, and how the material then stands (None where it cannot be computed, with the reason)."""
+    """One thing changed, and the material's standing then; None where the case cannot be computed, with the reason."""
 
     what: str
     standing: Standing | None
@@ -28,12 +32,19 @@ class Change:
 
 
 def what_if(case: Case, material: str, draws: int = 256, seed: int = 0) -> tuple[Change, ...]:
-    """Return how one material stands in the case as it is and with one change at a time.
+    """Return one material's standing in the case as it is and with one change at a time.
 
     Parameters
     ----------
+    case : from `load_case`
     material : id
-    draws : 256 tell medians to about 10 %
+    draws : 256 give medians to about 10 %
+    seed : as in `screen`
+
+    Returns
+    -------
+    tuple of Change
+        The case as it is first.
     """
     changes = []
     for what, change in _changes(case):
@@ -47,29 +58,27 @@ def what_if(case: Case, material: str, draws: int = 256, seed: int = 0) -> tuple
     return tuple(changes)
 
 
-def _changes(case: Case) -> Sequence[tuple[str, Callable[[Document], None]]]:
+def _changes(case: Case) -> list[tuple[str, Changing]]:
+    """Return what is tried in this case: a name, and a function that changes the case's document."""
+    changes: list[tuple[str, Changing]] = [("as it is", lambda document: None)]
     thickness, bore = case.piston.crown_thickness * 1e3, case.engine.bore * 1e3
-    found: list[tuple[str, Callable[[Document], None]]] = [("as it is", lambda document: None)]
-    for thicker in (1.5 * thickness, THICKEST_TRIED * bore):
-        if thickness * 1.2 < thicker <= 40:
-            found.append((f"crown {thicker:.0f} mm thick", _put("piston", "crown_thickness_mm", round(thicker, 1))))
+    for thicker in (_THICKER * thickness, THICKEST_TRIED * bore):
+        if thickness * _WORTH_TRYING < thicker <= _THICKEST_MM:
+            changes.append((f"crown {thicker:.0f} mm thick", _put("piston", "crown_thickness_mm", round(thicker, 1))))
     if case.piston.build == "all polymer":
-        found.append(("5 mm aluminium cap with the ring groove in it", _cap))
+        changes.append((f"{_CAP['thickness_mm']:.0f} mm aluminium cap with the ring groove in it", _cap))
     if case.operation.burned_volume is not None:
-        found.append(("half the fuel a minute", _halve_burn))
+        changes.append(("half the fuel a minute", _halve_burn))
     else:
-        found.append(("a quarter throttle", _put("operation", "throttle", 0.25)))
-    if (
-        case.fuel.name != case.reference_fuel.name
-        and case.fuel.energy_per_volume
-        and case.reference_fuel.energy_per_volume
-    ):
-        ratio = case.fuel.energy_per_volume / case.reference_fuel.energy_per_volume
-        found.append((f"the same power on {case.reference_fuel.name}", lambda document: _other_fuel(document, ratio)))
-    return found
+        changes.append(("a quarter throttle", _put("operation", "throttle", _LESS_THROTTLE)))
+    fuel, reference = case.fuel, case.reference_fuel
+    if fuel.name != reference.name and fuel.energy_per_volume and reference.energy_per_volume:
+        ratio = fuel.energy_per_volume / reference.energy_per_volume
+        changes.append((f"the same power on {reference.name}", lambda document: _other_fuel(document, ratio)))
+    return changes
 
 
-def _put(section: str, key: str, value: float) -> Callable[[Document], None]:
+def _put(section: str, key: str, value: float) -> Changing:
     def change(document: Document) -> None:
         document.setdefault(section, {})[key] = value
 
@@ -77,9 +86,7 @@ def _put(section: str, key: str, value: float) -> Callable[[Document], None]:
 
 
 def _cap(document: Document) -> None:
-    piston = copy.deepcopy(document.get("piston", {}))
-    piston |= {"build": "metal cap", "crown_layers": [{"material": "aluminium", "thickness_mm": 5.0}]}
-    document["piston"] = piston
+    document["piston"] = document.get("piston", {}) | {"build": "metal cap", "crown_layers": [dict(_CAP)]}
 
 
 def _halve_burn(document: Document) -> None:

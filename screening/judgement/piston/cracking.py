@@ -43,7 +43,7 @@ def time_of_hot_cracking(
 ) -> FloatArray:
     """Return the time at which a brittle crown cracks because its soft face leaves the bending to the cold depth.
 
-    Near its transition the polymer yields instead. Where no modulus against temperature is known nothing is said.
+    Near its transition the polymer yields instead. Without a modulus against temperature it is not computed.
 
     Parameters
     ----------

@@ -19,9 +19,12 @@ FloatArray = np.ndarray
 Range = tuple[float, float, float]
 _QUANTILES = (0.05, 0.5, 0.95)
 _SWELLS = 0.01
-"""Volume swell in the soak from which a part that stood wet no longer fits [1]: a third of a per cent of the bore."""
+"""Volume swell in the soak from which a part that stood wet no longer fits [1]: a third of a per cent of the bore (the
+project's own choice)."""
 _WORTH_SAYING = 0.02
-"""Loss of compression ratio from which it is told [1]."""
+"""Loss of compression ratio that a builder hears of [1] (the project's own choice)."""
+
+_METAL_LAND = "The crown land and the ring grooves are metal: their sizes and the rings' gaps stay the metal piston's."
 
 
 @dataclass(frozen=True)
@@ -31,7 +34,8 @@ class FitAdvice:
     Parameters
     ----------
     skirt : [m] diameter to print the skirt at (too large in one draw of twenty), median, and the other end
-    land : [m] the same for the crown land, from the face to the top ring; None where it is metal or not known
+    land : [m] the same for the crown land, from the face to the top ring; None where it is metal, or grows by no published
+        modulus
     compression : [1] compression ratio left with the land printed at `land[0]`, 5th, 50th and 95th percentile, cold
     compression_lost : [1] how much less that is than the metal piston's, the same percentiles
     ring_gap : [m] cold end gap at which the hot top ring's ends just do not butt, 50th and 95th percentile; None where
@@ -57,44 +61,39 @@ def fit_advice(
 ) -> FitAdvice:
     """Return the advice for one polymer.
 
-    `skirt` [m] is the range of the skirt's diameter; `land_sizes` (n_few,) [m] the crown land's in the first draws, never
-    more than the skirt's here: the skirt guides the piston.
+    Parameters
+    ----------
+    skirt : the range of the skirt's diameter to print [m]
+    land_sizes : the crown land's in the first draws, (n_few,) [m], here never more than the skirt's, which guides the
+        piston; None where its growth cannot be computed
+    contacts : exposure -> what the fuel does to the polymer
     """
-    told = [_skirt_sentence(draws, skirt), *_swollen_sentence(draws, contacts)]
+    advice = [_skirt_sentence(draws, skirt), *_swollen_sentence(draws, contacts)]
     if land_is_metal(case):
-        told.append(
-            "The crown land and the ring grooves are metal: their sizes and the rings' gaps stay the metal piston's."
-        )
-        return FitAdvice(skirt, None, None, None, None, tuple(told))
+        return FitAdvice(skirt, None, None, None, None, (*advice, _METAL_LAND))
     middle, high = (float(gap) for gap in np.quantile(ring_gaps(case, draws), (0.5, 0.95)))
-    land = left = lost = None
+    ring = _ring_sentence(middle, high)
     if land_sizes is None:
-        told.append(
-            f"How much the crown land grows is unknown: no deflection temperature was found for {polymer.material.name}. Make "
-            "it smaller than the skirt."
-        )
-    else:
-        low, typical, far = diameter_range(land_sizes)
-        land = (min(low, skirt[0]), min(typical, skirt[1]), min(far, skirt[2]))
-        left, lost = _compression(draws, land[0])
-        told += [_land_sentence(draws, land), _compression_sentence(draws, left, lost)]
-    told.append(
-        f"Give the top ring a cold end gap of {_mm(high)} or more (median {_mm(middle)}), pushed square into the bore and "
-        "measured there: polymer takes no heat from the ring, so it runs hotter than in metal, and ends that butt jam it in "
-        "the bore. Measure the depth of the ring grooves from the printed land, so that their root is smaller too and does not "
-        "push the rings out when it grows."
-    )
-    return FitAdvice(skirt, land, left, lost, (middle, high), tuple(told))
+        advice += [_no_modulus_sentence(polymer), ring]
+        return FitAdvice(skirt, None, None, None, (middle, high), tuple(advice))
+    low, typical, far = diameter_range(land_sizes)
+    land = (min(low, skirt[0]), min(typical, skirt[1]), min(far, skirt[2]))
+    left, lost = _compression(draws, land[0])
+    advice += [_land_sentence(draws, land), _compression_sentence(draws, left, lost), ring]
+    return FitAdvice(skirt, land, left, lost, (middle, high), tuple(advice))
 
 
 def _compression(draws: Conditions, land: float) -> tuple[Range, Range]:
-    """Return the compression ratio left and that lost, cold, with a land drawn at `land` [m]."""
+    """Return the compression ratio left and that lost, cold, with a land drawn at `land` [m].
+
+    Only the gap beyond the metal piston's counts, as that one is in the engine's compression ratio.
+    """
     bore, height = draws["bore"], draws["ring_groove_depth"]
     metal = crevice_volume(bore, bore * (1 - draws["metal_land_clearance_to_bore"]), height)
-    own = crevice_volume(bore, land + draws["print_size_error"], height)
+    polymer = crevice_volume(bore, land + draws["print_size_error"], height)
     whole = draws["compression_ratio"]
     left = compression_with_crevice(
-        whole, swept_volume(bore, draws["stroke"]), own - metal, draws["crevice_density_ratio"]
+        whole, swept_volume(bore, draws["stroke"]), polymer - metal, draws["crevice_density_ratio"]
     )
     return _range(left), _range(whole - left)
 
@@ -129,6 +128,22 @@ def _compression_sentence(draws: Conditions, left: Range, lost: Range) -> str:
     return (
         f"Cold, the gap around the land leaves a compression ratio of about {left[1]:.1f} where the metal piston has {whole:.1f} "
         f"({max(lost[0], 0):.2f} to {lost[2]:.2f} lost); what blows past the rings comes on top."
+    )
+
+
+def _no_modulus_sentence(polymer: Polymer) -> str:
+    return (
+        f"How much the crown land grows is unknown: no deflection temperature was found for {polymer.material.name}. Make "
+        "it smaller than the skirt."
+    )
+
+
+def _ring_sentence(middle: float, high: float) -> str:
+    return (
+        f"Give the top ring a cold end gap of {_mm(high)} or more (median {_mm(middle)}), pushed square into the bore and "
+        "measured there: polymer takes no heat from the ring, so it runs hotter than in metal, and ends that butt jam it in "
+        "the bore. Measure the depth of the ring grooves from the printed land, so that their root is smaller too and does not "
+        "push the rings out when it grows."
     )
 
 

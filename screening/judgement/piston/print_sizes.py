@@ -61,7 +61,7 @@ def _free_size(case: Case, draws: Conditions, grown: FloatArray, bore: FloatArra
 
 
 def land_is_metal(case: Case) -> bool:
-    """Return whether the top ring sits in metal, so that the crown land is not printed."""
+    """Return True where the top ring sits in metal, so that the crown land is not printed."""
     return case.piston.build in ("metal cap", "metal crown on polymer skirt")
 
 

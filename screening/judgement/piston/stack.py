@@ -20,8 +20,13 @@ from screening.records.materials.materials import Material, load_materials
 FloatArray = np.ndarray
 ON_SKIRT = "metal crown on polymer skirt"
 """The build whose crown and rings are metal alone; the polymer carries it by the end of its skirt's wall, and the pin."""
-_SEAT = 1e-4
+_SEAT_THICKNESS = 1e-4
 """How much of the seat's polymer is in the stack [m]: thin, so that it is as warm as the metal and takes no part."""
+_LEAST_HEAT_CAPACITY = 0.3
+"""Share of the cold heat capacity [1] below which no draw's curve falls (the project's own choice)."""
+_LEAST_LATENT = 0.2
+"""Share of the published heat of gasification [1] that is left at least once the warming is taken off (the project's own
+choice)."""
 
 
 @dataclass(frozen=True)
@@ -44,7 +49,7 @@ class CrownStack:
     on_skirt: bool = False
 
     def cell_layer(self, depth: FloatArray) -> FloatArray:
-        """Return which layer each stretch between two nodes of `depth` (n_depth[, n_draw]) lies in, (n_depth - 1,)."""
+        """Return the number of the layer in which each stretch between two nodes of `depth` (n_depth[, n_draw]) lies, (n_depth - 1,)."""
         nodes = depth if depth.ndim == 1 else depth[:, 0]
         ends = np.cumsum([np.ravel(np.asarray(layer.thickness, dtype=float))[0] for layer in self.layers])
         middle = (nodes[:-1] + nodes[1:]) / 2
@@ -62,21 +67,23 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
         metal = load_materials().get(row.material)
         # the groove is in the outermost metal, not in a coating on it
         with_ring = carries_ring and not drained and metal.morphology != "ceramic"
-        layer, curve, own_excess = _metal_layer(metal, row.thickness, draws, gas if with_ring else None)
+        layer, curve, excess_here = _metal_layer(metal, row.thickness, draws, gas if with_ring else None)
         layers.append(layer)
         curves.append(curve)
-        excess = excess + own_excess
+        excess = excess + excess_here
         drained |= with_ring
     on_skirt = case.piston.build == ON_SKIRT
-    own = _polymer_layer(draws, polymer, np.full(draws.n_draw, _SEAT) if on_skirt else draws["crown_thickness"])
-    layers.append(own)
+    of_polymer = _polymer_layer(
+        draws, polymer, np.full(draws.n_draw, _SEAT_THICKNESS) if on_skirt else draws["crown_thickness"]
+    )
+    layers.append(of_polymer)
     curves.append(polymer.strength)
     return CrownStack(
         tuple(layers),
         tuple(curves),
         gas_film(draws, gas),
         Film(coefficient=draws["crankcase_film"], temperature=draws["crankcase"]),
-        None if case.piston.crown_layers else _decomposition(draws, polymer, own),
+        None if case.piston.crown_layers else _decomposition(draws, polymer, of_polymer),
         groove_in_metal=carries_ring,
         centre_excess=excess,
         on_skirt=on_skirt,
@@ -114,7 +121,9 @@ def _polymer_layer(draws: Conditions, polymer: Polymer, thickness: FloatArray) -
     )
     layer = with_heat_capacity_curve(layer, polymer["melting_point" if melts else "glass_transition"])
     rise = np.asarray(layer.heat_capacity_values) - cold
-    layer = replace(layer, heat_capacity_values=np.maximum(cold + rise * polymer.heat_capacity_shape, 0.3 * cold))
+    layer = replace(
+        layer, heat_capacity_values=np.maximum(cold + rise * polymer.heat_capacity_shape, _LEAST_HEAT_CAPACITY * cold)
+    )
     fusion = polymer.get("heat_of_fusion") if melts else None
     return layer if fusion is None else with_fusion(layer, polymer["melting_point"], fusion)
 
@@ -130,10 +139,10 @@ def _decomposition(draws: Conditions, polymer: Polymer, layer: Layer) -> Decompo
 
 
 def _latent_heat(polymer: Polymer, layer: Layer) -> FloatArray:
-    """Return what gasifying takes at the onset, (n_draw,) [J/kg].
+    """Return the heat that gasifying takes at the onset, (n_draw,) [J/kg].
 
     Published heats of gasification count from the cold solid: the warming to the onset is taken off, since the crown's
-    own heat content pays for it; at least a fifth is left, as no polymer falls apart for nothing.
+    heat content pays for it; at least a fifth is left, as no polymer falls apart for nothing.
     """
     knots = np.asarray(layer.heat_capacity_temperature)
     values = np.asarray(layer.heat_capacity_values)
@@ -143,7 +152,7 @@ def _latent_heat(polymer: Polymer, layer: Layer) -> FloatArray:
     middle = (inside[:-1] + inside[1:]) / 2
     sensible = np.sum(np.diff(inside, axis=0) * (values[:-1] + slope * (middle - knots[:-1])), axis=0)
     whole = polymer["gasification_heat"]
-    return np.maximum(whole - sensible, 0.2 * whole)
+    return np.maximum(whole - sensible, _LEAST_LATENT * whole)
 
 
 def _metal_layer(

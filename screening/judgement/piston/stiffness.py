@@ -14,7 +14,7 @@ _STIFF_TO = 20.0
 
 
 def stiffness_curve(polymer: Polymer) -> ModulusCurve | None:
-    """Return modulus against temperature, None where it is not known.
+    """Return the modulus against temperature, None where no deflection temperature or no cold modulus was published.
 
     One deflection temperature stands for both where only one was published.
     """

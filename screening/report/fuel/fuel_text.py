@@ -21,7 +21,7 @@ from screening.report.fuel.fuel_rows import (
     range_text,
     remark,
 )
-from screening.words import text_table
+from screening.report.parts.terminal import text_table
 
 _NO_MIXTURE = "It does not burn: by itself it runs no engine, and there is no mixture to set."
 MASS_NOTE = (

@@ -18,8 +18,8 @@ from screening.report.materials.material_rows import (
     shown_values,
 )
 from screening.report.parts.figures import unit_sign
+from screening.report.parts.terminal import text_table
 from screening.sentences import TRADE, Temperature, Units
-from screening.words import text_table
 
 UNKNOWN = "unknown"
 _OVERVIEW = (

@@ -11,11 +11,12 @@ from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.story import Story
 from screening.records.tables.package import data_digest
 from screening.report.parts.spreadsheet import neutralised
+from screening.report.parts.terminal import text_table
 from screening.report.shortlist.measure_next import measure_rows
 from screening.report.shortlist.shortlist_cells import shown_cells
 from screening.sentences import TRADE, Text, Units, worded
 from screening.version import VERSION
-from screening.words import duration, text_table
+from screening.words import duration
 
 _WIDTH = 100
 
