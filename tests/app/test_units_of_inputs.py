@@ -53,15 +53,6 @@ def app(monkeypatch: pytest.MonkeyPatch) -> AppTest:
 
 
 @in_the_app
-def test_switching_the_unit_leaves_the_case_as_it_is(app: AppTest) -> None:
-    before = app.session_state["document"]
-    assert before["operation"]["ambient_C"] == 19.5
-    for unit in (shown_units.FAHRENHEIT, shown_units.CELSIUS, shown_units.FAHRENHEIT):
-        switched(app, unit)
-        assert app.session_state["document"] == before
-
-
-@in_the_app
 def test_what_is_typed_in_fahrenheit_is_stored_in_celsius(app: AppTest) -> None:
     switched(app, shown_units.FAHRENHEIT)
     typed = next(box for box in app.number_input if (box.key or "").startswith("operation.ambient_C"))
@@ -71,3 +62,24 @@ def test_what_is_typed_in_fahrenheit_is_stored_in_celsius(app: AppTest) -> None:
     typed.set_value(86.0).run()
     assert not app.exception
     assert app.session_state["document"]["operation"]["ambient_C"] == 30.0
+
+
+@in_the_app
+def test_an_own_liquid_typed_in_fahrenheit_is_stored_in_celsius(app: AppTest) -> None:
+    switched(app.switch_page("app_pages/fuel.py").run(), shown_units.FAHRENHEIT)
+
+    def put(label: str, value: object) -> None:
+        boxes = (*app.text_input, *app.number_input)
+        next(box for box in boxes if box.label.startswith(label)).set_value(value)
+
+    put("Name of the liquid", "spirit")
+    put("Formula", "C2H6O")
+    put("Density", 811.0)
+    put("Boiling point", 172.4)
+    put("Flash point", 59.0)
+    next(button for button in app.button if button.label == "Use this liquid as the fuel").click().run()
+    assert not app.exception
+    fuel = app.session_state["document"]["fuel"]
+    assert (fuel["boiling_point_C"], fuel["flash_point_C"]) == (78.0, 15.0)
+    switched(app, shown_units.CELSIUS)
+    assert app.session_state["document"]["fuel"] == fuel

@@ -7,14 +7,15 @@ from typing import Any
 
 import numpy as np
 import pytest
-from judgement.spied_cases import GIVEN, WOOD_SPIRIT, calls_of
-from judgement.spies import Call, all_typical, argument
+from judgement.spied_cases import GIVEN, THROTTLED, WOOD_SPIRIT, calls_of
+from judgement.spies import Call, Spies, all_typical, argument
 
 from screening import load_case
 from screening.judgement.cylinder.charge import evaporation_heat
-from screening.judgement.cylinder.gas_side import solve_gas_side, wall_heat
+from screening.judgement.cylinder.gas_side import run_cycle, solve_gas_side, wall_heat
 from screening.judgement.draws.conditions import CORRELATIONS, draw_conditions
 from screening.physics.cylinder import film
+from screening.physics.cylinder.cycle import solve_cycle
 
 ICE = 273.15
 
@@ -121,3 +122,23 @@ def test_vapour_over_the_crown_is_diluted_by_the_gas_left_behind() -> None:
     fresh = 1 / (1 + 3 / 0.2095 / 1.17)
     assert cycle.charge_vapour_mole_fraction == pytest.approx(fresh * (1 - cycle.residual_fraction), rel=3e-3)
     assert np.all(cycle.residual_fraction > 0.02)
+
+
+def test_one_cycle_by_itself_gets_the_same_numbers(monkeypatch: pytest.MonkeyPatch) -> None:
+    """`run_cycle` goes its own way from the case to physics."""
+    spies, case = Spies(monkeypatch, solve_cycle), load_case(GIVEN)
+    run_cycle(case.engine, case.fuel, case.operation, "annand", 0.8)
+    alone, screened = spies.of("solve_cycle")[0]["inputs"], one("solve_cycle #0")["inputs"]
+    for name in ("bore", "stroke", "rod_length", "compression_ratio", "speed", "chemistry", "equivalence_ratio",
+                 "fuel_mass_per_cycle", "volumetric_efficiency", "ambient_temperature", "latent_heat"):  # fmt: skip
+        given = getattr(alone, name)
+        assert np.all(given == getattr(screened, name)) or given == pytest.approx(getattr(screened, name)[0]), name
+    assert (CORRELATIONS[alone.correlation], alone.multiplier) == ("annand", 0.8)
+
+
+def test_one_cycle_by_itself_breathes_as_far_as_its_throttle_lets_it(monkeypatch: pytest.MonkeyPatch) -> None:
+    spies, case = Spies(monkeypatch, solve_cycle), load_case(THROTTLED)
+    run_cycle(case.engine, case.fuel, case.operation)
+    inputs = spies.of("solve_cycle")[0]["inputs"]
+    assert inputs.fuel_mass_per_cycle is None
+    assert inputs.volumetric_efficiency == pytest.approx(0.37 * 0.75)
