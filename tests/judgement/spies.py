@@ -31,9 +31,13 @@ def put_in_place_of(patch: pytest.MonkeyPatch, function: Callable[..., Any], sta
 
 
 class Spies:
-    """The calls of some functions, in their order, as name of the argument to what was passed; `returned` is the answer."""
+    """The calls of some functions, in their order, as name of the argument to what was passed; `returned` is the answer.
+
+    `ended` says whether what was watched came to its end.
+    """
 
     def __init__(self, patch: pytest.MonkeyPatch, *functions: Callable[..., Any]) -> None:
+        self.ended = False
         self.calls: dict[str, list[Call]] = {function.__name__: [] for function in functions}
         for function in functions:
             put_in_place_of(patch, function, self._recording(function))

@@ -141,6 +141,7 @@ ROWS = [
     Arrives("given", "operation.ambient_C", 31, "warm_skirt", "bore.start", 31 + ICE, "and the bore"),
     Arrives("given", "operation.ambient_C", 31, "expansion_strain", "reference", 31 + ICE, "sizes are measured cold"),
     Arrives("given", "operation.ambient_C", 31, "surface_temperature", "surroundings", 31 + ICE, "what the head mirrors"),
+    Arrives("given", "operation.ambient_C", 31, "can_be_read", "surroundings", 31 + ICE, "what the head mirrors"),
     Arrives("capped", "operation.ambient_C", 28, "surface_temperature", "surroundings", 28 + ICE, "beside a log as well"),
     Arrives("given", "operation.ambient_C", 31, "exposure_state #1", "returned.temperature", 31 + ICE, "a cold start"),
     Arrives("given", "operation.target_run_s", 4321, "heat_crown", "times.-1", 4321, "followed so long"),
@@ -241,6 +242,11 @@ def test_what_the_case_says_arrives(row: Arrives) -> None:
     assert enough, (
         f"{row.key} should arrive as {row.expected} ({row.why}); got {[np.unique(one)[:3] for one in arrived]}"
     )
+
+
+@pytest.mark.parametrize("name", sorted(CASES))
+def test_case_is_screened_to_its_end(name: str) -> None:
+    assert calls_of(name).ended
 
 
 def test_no_key_of_the_schema_is_forgotten() -> None:
