@@ -7,11 +7,16 @@ import math
 from screening.quantities import from_si
 
 AT_ONCE = 0.05
-"""What is over sooner than this [s] is over at once."""
+"""What is over sooner than this [s] is over at once (the project's own choice)."""
+_RULE_OF_THREE = 3
 
 
 def duration(seconds: float, horizon: float = 3600.0) -> str:
-    """Return a time to two figures: '0.4 s', '12 s', '2 min 10 s', '25 min'; inf is 'over' the horizon [s]."""
+    """Return a time [s] to two figures; inf is 'over' the horizon [s], NaN unknown.
+
+    >>> [duration(seconds) for seconds in (0.01, 0.41, 12.3, 130.0, 1500.0, 3590.0, 5400.0, math.inf)]
+    ['at once', '0.4 s', '12 s', '2 min 10 s', '25 min', '60 min', '1.5 h', 'over 1 h']
+    """
     if math.isnan(seconds):
         return "unknown"
     if math.isinf(seconds):
@@ -26,7 +31,7 @@ def duration(seconds: float, horizon: float = 3600.0) -> str:
     if minutes < 10:
         whole, rest = divmod(round(seconds / 10) * 10, 60)
         return f"{whole:.0f} min {rest:.0f} s" if rest else f"{whole:.0f} min"
-    if minutes < 59.5:
+    if minutes < 60:
         return f"{minutes:.0f} min"
     return f"{minutes / 60:.3g} h"
 
@@ -42,7 +47,11 @@ def celsius(kelvin: float) -> str:
 
 
 def percent(share: float) -> str:
-    """Return a share in per cent; small and nearly whole ones are not rounded away."""
+    """Return a share [1] in per cent; small and nearly whole ones are not rounded away.
+
+    >>> percent(0.004), percent(0.25), percent(0.996), percent(1.0)
+    ('under 1 %', '25 %', 'over 99 %', '100 %')
+    """
     if math.isnan(share):
         return "unknown"
     if 0 < share < 0.01:
@@ -91,9 +100,10 @@ def chance(share: float, draws: int) -> str:
     return percent(share)
 
 
-_RULE_OF_THREE = 3
-
-
 def listed(words: list[str]) -> str:
-    """Return words as a list in a sentence: 'a, b and c'."""
+    """Return words as a list in a sentence.
+
+    >>> listed(["a", "b", "c"]), listed(["a"]), listed([])
+    ('a, b and c', 'a', '')
+    """
     return " and ".join(filter(None, [", ".join(words[:-1]), words[-1]])) if words else ""
