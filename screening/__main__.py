@@ -11,20 +11,33 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
-from screening.command_parser import Parser, file_name, number, shown, whole
+from screening.command_parser import Parser, file_name, not_among, number, shown, whole
 from screening.errors import CaseError, ScreeningError
+from screening.version import VERSION
 
 _OUTPUTS = ("json", "csv", "html")
+_ABOUT = ("-h", "--help", "--version")
 
 
 def main(arguments: Sequence[str] | None = None) -> int:
-    """Run one command; return 0, or 2 with one sentence on standard error."""
-    parser, commands = _parser()
-    words = list(sys.argv[1:] if arguments is None else arguments)
-    if words and words[0] in commands:
-        commands[words[0]].refuse_unknown_options(words[1:])
-    options, rest = parser.parse_known_args(words)
-    commands[options.command].refuse_rest(rest)
+    """Run one command.
+
+    Parameters
+    ----------
+    arguments : Sequence[str] or None
+        The words behind `python -m screening`; None: those of the terminal.
+
+    Returns
+    -------
+    int
+        0, 2 with one sentence on standard error for a wrong input, or 130 where it was stopped.
+
+    Raises
+    ------
+    SystemExit
+        With 2 where the words are no command, with 0 behind help and version.
+    """
+    options = _options(sys.argv[1:] if arguments is None else arguments)
     for stream in (sys.stdout, sys.stderr):
         if isinstance(stream, io.TextIOWrapper):  # a terminal without a sign shows another in its place
             stream.reconfigure(errors="replace")
@@ -38,12 +51,26 @@ def main(arguments: Sequence[str] | None = None) -> int:
         print(f"screening {options.command}: stopped", file=sys.stderr)
         return 130
     except (ScreeningError, OSError) as error:
-        print(f"screening {options.command}: {_told(error, options)}", file=sys.stderr)
+        print(f"screening {options.command}: {_sentence_of(error, options)}", file=sys.stderr)
         return 2
     return 0
 
 
-def _told(error: Exception, options: argparse.Namespace) -> str:
+def _options(words: Sequence[str]) -> argparse.Namespace:
+    """Return the values of the words, with the command's name and what runs it."""
+    parser, commands = _parsers()
+    if not words:
+        parser.error(f"COMMAND is missing: one of {', '.join(commands)}")
+    first = words[0]
+    if first in commands:
+        return commands[first].read(words[1:])
+    if first not in _ABOUT:
+        kind, known = ("", _ABOUT[1:]) if first.startswith("--") else ("COMMAND: ", tuple(commands))
+        parser.error(kind + not_among(first, known))
+    return parser.parse_args([first])
+
+
+def _sentence_of(error: Exception, options: argparse.Namespace) -> str:
     """Return the error as one line; a case's faults with the file that they are in."""
     text = str(error)
     if isinstance(error, CaseError):
@@ -56,57 +83,53 @@ def _told(error: Exception, options: argparse.Namespace) -> str:
     return " ".join(text.split())
 
 
-def _parser() -> tuple[Parser, dict[str, Parser]]:
-    """Return the parser, and each command's own by the command's name."""
+def _parsers() -> tuple[Parser, dict[str, Parser]]:
+    """Return the parser of help and version, and each command's parser by the command's name."""
     parser = Parser(prog="python -m screening", description="Screen polymers for a printed piston.")
-    commands = parser.add_subparsers(dest="command", required=True, metavar="COMMAND", parser_class=Parser)
+    parser.add_argument("--version", action="version", version=f"screening {VERSION}")
+    listed = parser.add_subparsers(metavar="COMMAND", parser_class=Parser)
+    commands: dict[str, Parser] = {}
 
     def command(name: str, run: Callable[[argparse.Namespace], None], text: str) -> Parser:
-        sub: Parser = commands.add_parser(name, help=text, description=text)
-        sub.set_defaults(run=run)
-        _output(sub, "--json", "write the result as JSON to FILE ('-': print it)")
-        return sub
+        commands[name] = listed.add_parser(name, help=text, description=text)
+        commands[name].set_defaults(command=name, run=run)
+        _output(commands[name], "--json", "write the result as JSON to FILE ('-': print it)")
+        return commands[name]
 
     rank = command("rank", _rank, "Rank all materials for a case file or a demo case.")
-    rank.add_argument("case", metavar="CASE", help="a case file, or the name of a demo case")
+    rank.take("case", "a case file, or the name of a demo case", metavar="CASE", is_needed=True)
     _output(rank, "--csv", "write the shortlist as CSV to FILE ('-': print it)")
     _output(rank, "--html", "write the page to share to FILE ('-': print it)")
-    rank.add_argument("--draws", type=whole(10, 100_000), default=1000, metavar="N", help="10 to 100000, default 1000")
-    rank.add_argument("--seed", type=whole(0, 2**31), default=0, metavar="N", help="whole number, default 0")
+    rank.take("--draws", "10 to 100000, default 1000", whole(10, 100_000), metavar="N", default=1000)
+    rank.take("--seed", "whole number, default 0", whole(0, 2**31), metavar="N", default=0)
 
     fuel = command("fuel", _fuel, "Show what a fuel needs, gives and risks.")
-    fuel.add_argument("fuel", metavar="FUEL", help="name, CAS number or blend, such as 'ethanol 70, cyclopentanone 30'")
+    blend = "name, CAS number or blend, such as 'ethanol 70, cyclopentanone 30'"
+    fuel.take("fuel", blend, metavar="FUEL", is_needed=True)
 
     contact = command("contact", _contact, "Show what a fuel does to a material.")
-    contact.add_argument("material", metavar="MATERIAL", help="material id")
-    contact.add_argument(
-        "fuel", metavar="FUEL", help="name, CAS number, blend, or a place: dD 17.9, dP 11.9, dH 5.2, V 89"
-    )
-    contact.add_argument(
-        "--temperature-C", type=number("23"), metavar="T", help="of the soak, degrees Celsius, default 23"
-    )
+    contact.take("material", "material id", metavar="MATERIAL", is_needed=True)
+    liquid = "name, CAS number, blend, or a place: dD 17.9, dP 11.9, dH 5.2, V 89"
+    contact.take("fuel", liquid, metavar="FUEL", is_needed=True)
+    contact.take("--temperature-C", "of the soak, degrees Celsius, default 23", number("23"), metavar="T")
 
     gun = command("gun", _gun, "Turn a temperature gun's reading into the surface's temperature.")
-    gun.add_argument("reading", type=number("95"), metavar="READING_C", help="what the gun shows, degrees Celsius")
-    gun.add_argument("--surface", required=True, metavar="NAME", help="id of the surface the gun is pointed at")
-    gun.lists["--surface"] = _surfaces
-    gun.add_argument(
-        "--gun-emissivity", type=number("0.95"), default=0.95, metavar="E", help="what the gun is set to, default 0.95"
-    )
-    gun.add_argument(
-        "--surroundings-C", type=number("20"), default=20.0, metavar="T", help="what the surface mirrors, default 20"
-    )
+    gun.take("reading", "what the gun shows, degrees Celsius", number("95"), metavar="READING_C", is_needed=True)
+    spot = "id of the surface the gun is pointed at"
+    gun.take("--surface", spot, metavar="NAME", is_needed=True, one_of=_surfaces)
+    gun.take("--gun-emissivity", "what the gun is set to, default 0.95", number("0.95"), metavar="E", default=0.95)
+    gun.take("--surroundings-C", "what the surface mirrors, default 20", number("20"), metavar="T", default=20.0)
 
     log = command("log", _log, "Fit the warm-up of a run log.")
-    log.add_argument("file", metavar="FILE", help="log of time and temperature")
+    log.take("file", "log of time and temperature", metavar="FILE", is_needed=True)
 
     materials = command("materials", _materials, "List the materials, or show one with every value and its source.")
-    materials.add_argument("material", nargs="?", metavar="MATERIAL", help="material id")
-    return parser, dict(commands.choices)
+    materials.take("material", "material id", metavar="MATERIAL")
+    return parser, commands
 
 
 def _output(parser: Parser, option: str, text: str) -> None:
-    parser.add_argument(option, metavar="FILE", type=file_name, help=text)
+    parser.take(option, text, file_name, metavar="FILE")
 
 
 def _surfaces() -> Sequence[str]:

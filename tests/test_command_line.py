@@ -10,6 +10,7 @@ from pathlib import Path
 
 import pytest
 
+from screening import __version__
 from screening.__main__ import main
 
 ROOT = Path(__file__).parents[1]
@@ -61,6 +62,10 @@ NOT_UNDERSTOOD: tuple[tuple[list[str], str], ...] = (
     (["gun", "65"], "one of polished_aluminium, machined_aluminium, bare_cast_aluminium"),
     (["gun", "65", "--surface"], "--surface got no value: "),
     (["gun", "65", "--surfce", "soot"], "got '--surfce'; nearest known: --surface"),
+    (["gun", "65", "--surf", "soot"], "got '--surf'; nearest known: --surface"),
+    (["gun", "65", "--surface", "--json", "-"], "--surface got no value: id of the surface the gun is pointed at"),
+    (["gun", "-x", "--surface", "soot"], "READING_C: got '-x'; must be a plain number"),
+    (["--versoin"], "got '--versoin'; nearest known: --version"),
     (["gun", "warm", "--surface", "soot"], "READING_C: got 'warm'; must be a plain number with a point for decimals"),
     (["gun", "95,5", "--surface", "soot"], "READING_C: got '95,5'; must be a plain number"),
     (["gun", "-20C", "--surface", "soot"], "READING_C: got '-20C'; must be a plain number"),
@@ -120,6 +125,38 @@ def test_json_file_holds_what_is_printed(
     assert capsys.readouterr().out
     assert main([*command, "--json", "-"]) == 0
     assert json.loads((tmp_path / "out.json").read_text("utf-8")) == json.loads(capsys.readouterr().out)
+
+
+@pytest.mark.parametrize(
+    "words",
+    [
+        ["gun", "-20", "--surface", "soot", "--surroundings-C", "-25"],
+        ["gun", "--surroundings-C=-25", "--surface=soot", "-20"],
+        ["gun", "--surface", "soot", "--surroundings-C", "-25", "--", "-20"],
+    ],
+)
+def test_words_may_stand_in_any_order_and_begin_with_a_minus(
+    words: list[str], capsys: pytest.CaptureFixture[str]
+) -> None:
+    assert main([*words[:1], "--json", "-", *words[1:]]) == 0
+    document = json.loads(capsys.readouterr().out)
+    assert (document["reading_C"], document["surroundings_C"], document["surface"]) == (-20, -25, "soot")
+
+
+@pytest.mark.parametrize(
+    ("words", "said"),
+    [
+        (["--version"], f"screening {__version__}\n"),
+        (["--help"], "Rank all materials for a case file or a demo case."),
+        (["gun", "--help"], "what the gun shows, degrees Celsius"),
+        (["rank", "no_such_case", "-h"], "10 to 100000, default 1000"),
+    ],
+)
+def test_help_and_version(words: list[str], said: str, capsys: pytest.CaptureFixture[str]) -> None:
+    with pytest.raises(SystemExit) as stopped:
+        main(words)
+    assert stopped.value.code == 0
+    assert said in capsys.readouterr().out
 
 
 def test_a_folder_that_is_not_there_leaves_nothing(tmp_path: Path, capsys: pytest.CaptureFixture[str]) -> None:
