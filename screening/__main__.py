@@ -11,7 +11,7 @@ from collections.abc import Callable, Sequence
 from pathlib import Path
 from typing import Any
 
-from screening.command_parser import Parser, file_name, not_among, number, shown, whole
+from screening.command_parser import Parser, file_name, not_among, number, quoted, whole
 from screening.errors import CaseError, ScreeningError
 from screening.version import VERSION
 
@@ -79,7 +79,7 @@ def _sentence_of(error: Exception, options: argparse.Namespace) -> str:
         faults = [fault.message if fault.where == "fuel" and not where else str(fault) for fault in error.faults]
         text = ("" if of_file else f"{where}: ") + "; ".join(faults)
     elif isinstance(error, OSError):
-        text = f"{shown(str(error.filename))}: {error.strerror}" if error.filename else str(error.strerror or error)
+        text = f"{quoted(str(error.filename))}: {error.strerror}" if error.filename else str(error.strerror or error)
     return " ".join(text.split())
 
 
@@ -223,10 +223,14 @@ def _contact(options: argparse.Namespace) -> None:
 
     soak = None if options.temperature_C is None else to_si(options.temperature_C, "degC")
     fuel = liquid_asked(options.fuel)
-    found = [
+    contacts = [
         assess_contact(options.material, fuel, soak if exposure == "soak" else None, exposure) for exposure in EXPOSURES
     ]
-    _put(options, lambda: contact_sheet(found), json=lambda: _json([contact_document(contact) for contact in found]))
+    _put(
+        options,
+        lambda: contact_sheet(contacts),
+        json=lambda: _json([contact_document(contact) for contact in contacts]),
+    )
 
 
 def _gun(options: argparse.Namespace) -> None:

@@ -82,7 +82,7 @@ class Parser(argparse.ArgumentParser):
             self.error("; ".join(f"{argument.name} is missing: {argument.right}" for argument in absent))
         if rest := placed[len(places) :]:
             takes = " ".join(argument.name for argument in places)
-            self.error(f"got {shown(' '.join(rest))} beyond {takes}; put a name of several words in quotes")
+            self.error(f"got {quoted(' '.join(rest))} beyond {takes}; put a name of several words in quotes")
         return self.parse_args([*(f"{name}={word}" for name, word in options.items()), "--", *placed])
 
     def _parted(self, words: Sequence[str]) -> tuple[dict[str, str], list[str]]:
@@ -127,7 +127,7 @@ def not_among(text: str, known: Sequence[str]) -> str:
     """
     near = nearest_names(text, known)
     right = f"nearest known: {', '.join(near)}; " if near else ""
-    return f"got {shown(text)}; {right}must be one of {', '.join(known)}"
+    return f"got {quoted(text)}; {right}must be one of {', '.join(known)}"
 
 
 def whole(low: int, high: int) -> Callable[[str], int]:
@@ -136,7 +136,7 @@ def whole(low: int, high: int) -> Callable[[str], int]:
     def read(text: str) -> int:
         right = f"must be a whole number, {low} to {high}"
         if not re.fullmatch(r"[+-]?[0-9]{1,18}", text.strip()):
-            raise argparse.ArgumentTypeError(f"got {shown(text)}; {right}")
+            raise argparse.ArgumentTypeError(f"got {quoted(text)}; {right}")
         value = int(text)
         if not low <= value <= high:
             raise argparse.ArgumentTypeError(f"got {value}; {right}")
@@ -153,7 +153,7 @@ def number(example: str) -> Callable[[str], float]:
             return float(text)
         except ValueError:
             right = "a plain number with a point for decimals and no unit"
-            raise argparse.ArgumentTypeError(f"got {shown(text)}; must be {right}, such as {example}") from None
+            raise argparse.ArgumentTypeError(f"got {quoted(text)}; must be {right}, such as {example}") from None
 
     return read
 
@@ -165,6 +165,6 @@ def file_name(text: str) -> str:
     return text
 
 
-def shown(text: str) -> str:
+def quoted(text: str) -> str:
     """Return a text in quotes, cut where it is long."""
     return repr(text if len(text) <= _SHOWN else text[: _SHOWN - 3] + "...")

@@ -97,8 +97,8 @@ def applies(material: Material, property: str) -> bool:
 def scale_of(materials: Materials, property: str, role: str, units: Units = TRADE) -> tuple[float, float]:
     """Return the lowest and the highest number of a property over all materials of a role, in the units of the trade."""
     rows = (materials.get(id).value(property) for id in materials.with_role(role))
-    shown = [shown_value(property, row, units).numbers for row in rows if row is not None]
-    return min(low for low, _, _ in shown), max(high for _, _, high in shown)
+    ranges = [shown_value(property, row, units).numbers for row in rows if row is not None]
+    return min(low for low, _, _ in ranges), max(high for _, _, high in ranges)
 
 
 def _written(property: str, number: float) -> str:

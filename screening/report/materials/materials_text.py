@@ -55,22 +55,22 @@ def material_sheet(materials: Materials, id: str, units: Units = TRADE) -> str:
     material = materials.get(id)
     sources = load_sources()
     head = ["property", "low", "typical", "high", "unit", "at", "use", "condition", "how", "source"]
-    shown = shown_values(material, units)
+    values = shown_values(material, units)
     rows = [
         [plain_property(v.name), *v.written, v.unit, v.at, v.row.use, v.row.condition, v.row.how, v.row.source]
-        for v in shown
+        for v in values
     ]
     parts = [_title(material), text_table(head, rows)]
     if gaps(material):
         parts.append(f"{UNKNOWN}: " + ", ".join(map(plain_property, gaps(material))))
-    notes = [f"- {plain_property(v.name)}: {v.row.note}" for v in shown if v.row.note]
+    notes = [f"- {plain_property(v.name)}: {v.row.note}" for v in values if v.row.note]
     if notes:
         parts.append("Notes\n" + "\n".join(notes))
     hazards = [f"- {c.hazard}{_onset(c.onset, units)}: {c.condition}. {c.first_advice}." for c in material_cautions(id)]
     if hazards:
         parts.append("Cautions\n" + "\n".join(hazards))
     parts.append(
-        "Sources\n" + "\n".join(f"- {key}: {sources[key].citation}" for key in sorted({v.row.source for v in shown}))
+        "Sources\n" + "\n".join(f"- {key}: {sources[key].citation}" for key in sorted({v.row.source for v in values}))
     )
     return "\n\n".join(parts)
 

@@ -1,6 +1,6 @@
 """Drawings as text that keep their letters at any width: places across are shares of the width, heights are pixels.
 
-A drawing has no width of its own. Lines and bands lie in an inner frame that is stretched; letters are not.
+A drawing takes the width of its place. Lines and bands lie in an inner frame that is stretched; letters are not.
 """
 
 from __future__ import annotations

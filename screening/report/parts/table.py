@@ -25,7 +25,7 @@ class Column:
 
 @dataclass(frozen=True)
 class Group:
-    """Rows under a heading of their own, or under none."""
+    """Rows under a heading, or under none."""
 
     rows: Sequence[Sequence[Cell]]
     title: str = ""

@@ -30,12 +30,12 @@ def warm_up_svg(story: Story, units: Units = TRADE) -> Markup:
     A line ends where half of the draws have burned through. Raises ValueError for a material that was not computed.
     """
     history, standing = _computed(story)
-    shown = (history.times > 0) & (np.isfinite(history.surface[1]) | np.isfinite(history.back[1]))
-    last = float(history.times[shown][-1])
+    drawn = (history.times > 0) & (np.isfinite(history.surface[1]) | np.isfinite(history.back[1]))
+    last = float(history.times[drawn][-1])
     end = standing.late if np.isfinite(standing.late) else last
     across = Axis(SHORTEST, min(last, max(1.5 * end, 10.0)), logarithmic=True)
-    shown &= (history.times >= across.low) & (history.times <= across.high * 1.001)
-    times, face, back = history.times[shown], history.surface[:, shown], history.back[:, shown]
+    drawn &= (history.times >= across.low) & (history.times <= across.high * 1.001)
+    times, face, back = history.times[drawn], history.surface[:, drawn], history.back[:, drawn]
     plot = Plot(across, _temperatures(history, np.concatenate([face, back]), units))
     lines, letters = [], []
     for name, kelvin, colour, dash in ((FACE, face, WARM, ""), (UNDERSIDE, back, COOL, "7 4")):
@@ -91,8 +91,8 @@ def pressure_svg(story: Story) -> Markup:
     Raises ValueError for a material that was not computed.
     """
     history, standing = _computed(story)
-    shown = (history.times >= SHORTEST) & np.isfinite(history.limit_pressure).all(axis=0)
-    times, carried = history.times[shown], history.limit_pressure[:, shown] / 1e5
+    drawn = (history.times >= SHORTEST) & np.isfinite(history.limit_pressure).all(axis=0)
+    times, carried = history.times[drawn], history.limit_pressure[:, drawn] / 1e5
     load = history.load / 1e5
     across = Axis(SHORTEST, max(float(history.times[-1]), 10.0), logarithmic=True)
     most = min(

@@ -111,8 +111,8 @@ def sources_cited(screening: Screening) -> dict[str, str]:
 
 def values_taken(material: Material) -> dict[str, Value]:
     """Return the values that a run takes of a material, by property."""
-    found = ((name, material.value(name)) for name in TAKEN)
-    return {name: value for name, value in found if value is not None}
+    values = ((name, material.value(name)) for name in TAKEN)
+    return {name: value for name, value in values if value is not None}
 
 
 def story_document(story: Story) -> dict[str, Any]:
@@ -167,10 +167,10 @@ def _row_of(story: Story) -> dict[str, Any]:
 
 
 def _time_quantiles(values: FloatArray) -> dict[str, Any]:
-    found = np.quantile(values, QUANTILES, method="inverted_cdf")
+    ends = np.quantile(values, QUANTILES, method="inverted_cdf")
     return {
-        **{f"{name}_s": _plain(float(v)) for name, v in zip(_QUANTILE_NAMES, found, strict=True)},
-        "is_lower_bound": bool(np.isinf(found).any()),
+        **{f"{name}_s": _plain(float(v)) for name, v in zip(_QUANTILE_NAMES, ends, strict=True)},
+        "is_lower_bound": bool(np.isinf(ends).any()),
         "share_within_horizon": round(float(np.mean(np.isfinite(values))), 4),
     }
 

@@ -22,7 +22,7 @@ def verdict_cell(verdict: str) -> str:
 
 
 def shown_cells(story: Story, horizon: float) -> dict[str, str]:
-    """Return the cells of a row by the heading of their column; what is not known says so."""
+    """Return the cells of a row by the heading of their column; where nothing can be said stands unknown."""
     s = story.standing
     return {
         "rank": str(story.rank),

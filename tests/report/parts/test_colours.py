@@ -26,6 +26,16 @@ def test_colour_keeps_three_to_one(name: str, ground: str) -> None:
     assert contrast(COLOURS[name], GROUNDS[ground]) >= 3
 
 
+@pytest.mark.parametrize(
+    ("letters", "ground"), [("#1b1f24", "#ffffff"), ("#e6e9ee", "#14171b"), ("#fafafa", "#0e1117")]
+)
+@pytest.mark.parametrize("name", COLOURS)
+def test_letters_over_a_band_can_be_read(name: str, letters: str, ground: str) -> None:
+    """WCAG 2.1, 1.4.3: 4.5:1 for text; the densest band lets six tenths of the ground through."""
+    red, green, blue = (0.4 * int(COLOURS[name][i : i + 2], 16) + 0.6 * int(ground[i : i + 2], 16) for i in (1, 3, 5))
+    assert contrast(letters, f"rgb({red:.0f}, {green:.0f}, {blue:.0f})") >= 4.5
+
+
 @pytest.mark.parametrize("verdict", VERDICT_INKS)
 def test_verdicts_can_be_read_on_both_grounds(verdict: str) -> None:
     """WCAG 2.1, 1.4.3: 4.5:1 for text."""
