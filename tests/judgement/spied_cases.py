@@ -28,8 +28,9 @@ from screening.physics.cylinder.cycle import solve_cycle
 from screening.physics.cylinder.volume import swept_volume
 from screening.physics.head.thermometry import can_be_read, surface_temperature
 from screening.physics.head.warm_up import fit_first_order
-from screening.physics.skirt.fit import compression_with_crevice, crevice_volume, print_diameter, ring_gap_needed
+from screening.physics.skirt.fit import compression_with_crevice, crevice_volume, print_diameter
 from screening.physics.skirt.growth import expansion_strain, shared_growth
+from screening.physics.skirt.ring_gap import ring_gap_needed
 from screening.physics.skirt.seizure import radial_interference
 from screening.physics.skirt.skirt_warm_up import warm_skirt
 from screening.physics.strength.brittle import brittle_limit_pressure, edge_stress

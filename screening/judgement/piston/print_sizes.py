@@ -12,8 +12,9 @@ from screening.judgement.piston.hot_crown import carried_temperature, depth_of
 from screening.judgement.piston.seizure import bore_warm_up
 from screening.judgement.piston.stiffness import stiffness_curve, stiffness_through
 from screening.physics.crown.crown_heat import CrownHeat
-from screening.physics.skirt.fit import print_diameter, ring_gap_needed
+from screening.physics.skirt.fit import print_diameter
 from screening.physics.skirt.growth import shared_growth
+from screening.physics.skirt.ring_gap import ring_gap_needed
 
 FloatArray = np.ndarray
 

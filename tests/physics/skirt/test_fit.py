@@ -14,9 +14,9 @@ from screening.physics.skirt.fit import (
     crevice_volume,
     diameter_range,
     print_diameter,
-    ring_gap_needed,
 )
 from screening.physics.skirt.growth import expansion_strain, shared_growth
+from screening.physics.skirt.ring_gap import ring_gap_needed
 
 PUBLISHED = Path(__file__).parents[2] / "published" / "thermal_growth.csv"
 
