@@ -123,7 +123,7 @@ GIVEN: Document = BEGIN | {
         "bed_C": 93,
         "chamber_C": 47,
         "hardened_nozzle": True,
-        "dryer": False,
+        "dryer": True,
         "annealing_oven_C": 133,
     },
     "soak_tests": [

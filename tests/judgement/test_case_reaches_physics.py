@@ -163,7 +163,7 @@ ROWS = [
     Arrives("given", "printer.bed_C", 93, "judge_printability", "printer.bed", 93 + ICE, "against the bed's need"),
     Arrives("given", "printer.chamber_C", 47, "judge_printability", "printer.chamber", 47 + ICE, "against the chamber's need"),
     Arrives("given", "printer.hardened_nozzle", True, "judge_printability", "printer.hardened_nozzle", 1, "abrasive fillers"),
-    Arrives("given", "printer.dryer", False, "judge_printability", "printer.dryer", 0, "wet filament"),
+    Arrives("given", "printer.dryer", True, "judge_printability", "printer.dryer", 1, "wet filament"),
     Arrives("given", "printer.annealing_oven_C", 133, "judge_printability", "printer.annealing_oven", 133 + ICE, "annealing"),
     # soak tests; what masses and sizes come to is in test_soak_tests_reach_the_outcome.py
     Arrives("given", "soak_tests.temperature_C", 37, "diffusion_at any", "temperature", 37 + ICE, "how fast it soaked"),

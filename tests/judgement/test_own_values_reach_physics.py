@@ -145,7 +145,7 @@ def test_what_holds_the_chains_together_is_the_cases() -> None:
 )
 def test_what_printing_asks_is_the_cases(needs: dict[str, float], outcome: str, told: str) -> None:
     easy = {"nozzle_temperature": 240, "bed_temperature": 80, "chamber_temperature": 40, "moisture_uptake": 0.1}
-    case = load_case(own("abs", **easy | needs))
+    case = load_case(own("abs", **easy | needs) | {"printer": GIVEN["printer"] | {"dryer": False}})
     printable = judge_printability(case_material(case, "mine"), case.printer)
     assert printable.outcome == outcome
     assert told in " ".join(map(worded, printable.reasons))
