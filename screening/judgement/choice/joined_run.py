@@ -2,6 +2,9 @@
 
 from __future__ import annotations
 
+from collections.abc import Mapping
+from dataclasses import replace
+
 import numpy as np
 
 from screening.judgement.choice.crown_history import CrownHistory, crown_history
@@ -11,34 +14,36 @@ FloatArray = np.ndarray
 
 
 class JoinedRun:
-    """A run while its parts come in; the heat of the first part stands for all in the charts."""
+    """A run while its parts come in, in any order; the heat of the first part stands for all in the charts."""
 
     def __init__(self) -> None:
-        self._times: dict[str, list[FloatArray]] = {}
-        self._copy_seizes_at: list[FloatArray] = []
+        self._times: dict[int, Mapping[str, FloatArray]] = {}
+        self._copy_seizes_at: dict[int, FloatArray] = {}
+        self._thickness: dict[int, FloatArray] = {}
         self._history: CrownHistory | None = None
 
-    def add(self, part: PartRun) -> None:
-        """Take in the next part."""
-        for name, value in part.times.items():
-            self._times.setdefault(name, []).append(value)
+    def add(self, part: PartRun, start: int) -> None:
+        """Take in the part whose first draw is number `start`."""
+        self._times[start] = part.times
+        self._thickness[start] = np.atleast_1d(part.heat.depth[-1])
         if part.fit is not None:
-            self._copy_seizes_at.append(part.fit.copy_seizes_at)
-        if self._history is None and part.limit is not None:
+            self._copy_seizes_at[start] = part.fit.copy_seizes_at
+        if start == 0 and part.limit is not None:
             self._history = crown_history(part, part.limit)
 
     @property
     def times(self) -> dict[str, FloatArray]:
         """Mechanism -> the time at which it would end the run by itself, all parts, (n_draw,) [s] each."""
-        return {name: np.concatenate(parts) for name, parts in self._times.items()}
+        parts = [self._times[start] for start in sorted(self._times)]
+        return {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}
 
     @property
     def copy_seizes_at(self) -> FloatArray:
         """The time at which a copy at the metal part's clearance would seize, all parts, (n_draw,) [s]; of a polymer only."""
-        return np.concatenate(self._copy_seizes_at)
+        return np.concatenate([self._copy_seizes_at[start] for start in sorted(self._copy_seizes_at)])
 
     @property
     def history(self) -> CrownHistory:
-        """The crown's heat summed up, once the first part is in."""
+        """The crown's heat summed up, once the first part is in; its thickness is that of all draws."""
         assert self._history is not None
-        return self._history
+        return replace(self._history, thickness=float(np.median(np.concatenate([*self._thickness.values()]))))

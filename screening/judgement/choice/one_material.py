@@ -49,7 +49,7 @@ class OneMaterial:
         contact = None if self._contact is None else self._contact.taken(part)
         polymer, first = self._polymer.taken(part), part.start == 0
         part_run = run_polymer(self.case, conditions, gas, polymer, contact, self._skirt_size[0], first)
-        self._run.add(part_run)
+        self._run.add(part_run, part.start)
         if first:
             self._land_sizes = self._sizes_of_land(conditions, polymer, part_run)
 

@@ -7,8 +7,9 @@ not depend on how they are parted.
 from __future__ import annotations
 
 import os
+from collections import deque
 from collections.abc import Callable, Mapping, Sequence
-from concurrent.futures import ThreadPoolExecutor
+from concurrent.futures import Future, ThreadPoolExecutor
 from dataclasses import dataclass, fields
 from functools import cached_property
 
@@ -33,7 +34,7 @@ from screening.judgement.cylinder.gas_side import GasSide, solve_gas_side
 from screening.judgement.cylinder.plausibility import Implausible, implausibilities
 from screening.judgement.draws.conditions import BASELINE, Conditions, draw_conditions
 from screening.judgement.draws.polymer import case_material
-from screening.judgement.piston.heating import horizon_of
+from screening.judgement.piston.heating import SHOWN, horizon_of
 from screening.judgement.piston.run import run_metal
 from screening.records.liquids.open_tables import read_all_tables
 from screening.records.materials.materials import Material, load_materials
@@ -41,7 +42,7 @@ from screening.records.tables.assumptions import Assumption
 
 FloatArray = np.ndarray
 PART = 1000
-"""Draws computed at a time."""
+"""Draws computed at a time, at most."""
 FEWEST_DRAWS = 10
 Progress = Callable[[float, str], object]
 
@@ -145,9 +146,9 @@ def screen(
     if draws < FEWEST_DRAWS:
         raise OutOfRange(f"draws: got {draws}; must be {FEWEST_DRAWS} or more")
     tell(0.0, "Drawing the conditions")
-    parts = _parts(draws)
-    conditions, evidence = weighed_by_log(case, draw_conditions(case, draws, seed), parts)
     wanted = materials or (*load_materials().printable, *(material.id for material in case.own_materials))
+    parts = _parts(draws, _abreast(len(wanted)))
+    conditions, evidence = weighed_by_log(case, draw_conditions(case, draws, seed), parts)
     metal = load_materials().get(BASELINE)
     read_all_tables()  # they must not be read by two threads at once
     with ThreadPoolExecutor(os.cpu_count()) as pool:  # nothing beneath starts threads of its own
@@ -172,50 +173,56 @@ def screen(
     )
 
 
-def _parts(draws: int) -> list[slice]:
-    """Return the draws in parts of PART."""
-    return [slice(start, min(start + PART, draws)) for start in range(0, draws, PART)]
+def _abreast(materials: int) -> int:
+    """Return the number of parts to run abreast, so that few materials keep every processor busy too."""
+    return -(-(os.cpu_count() or 1) // materials)
+
+
+def _parts(draws: int, abreast: int) -> list[slice]:
+    """Return the draws in parts of PART at most; the first holds all that are shown."""
+    size = min(PART, max(SHOWN, -(-draws // abreast)))
+    return [slice(start, min(start + size, draws)) for start in range(0, draws, size)]
 
 
 def _run_parts(
     pool: ThreadPoolExecutor, lines: Sequence[OneMaterial], metal: Material, parts: Sequence[slice], tell: Progress
 ) -> tuple[dict[str, FloatArray], JoinedRun]:
-    """Run all materials part by part; return the gas side's numbers of all parts, (n_draw,) each, and the metal's run."""
+    """Run all materials and the metal piston part by part; the kernels release the interpreter's lock.
+
+    Returns
+    -------
+    The gas side's numbers of all parts, (n_draw,) each, and the metal's run.
+    """
     case, conditions = lines[0].case, lines[0].conditions
     numbers: list[dict[str, FloatArray]] = []
     metal_run = JoinedRun()
-    for number, part in enumerate(parts):
 
-        def tell_of_part(share: float, text: str, number: int = number) -> None:
-            tell((number + share) / len(parts), text)
+    def run_baseline(part: slice, of_part: Conditions, gas: GasSide) -> None:
+        metal_run.add(run_metal(case, of_part, gas, metal), part.start)
 
-        tell_of_part(0.0, "Solving the engine's cycle")
-        of_part = conditions.taken(part)
-        gas = solve_gas_side(case, of_part)
-        numbers.append(_numbers(gas))
-        metal_run.add(run_metal(case, of_part, gas, metal))
-        _run_all(pool, lines, part, of_part, gas, tell_of_part)
-    return {name: np.concatenate([values[name] for values in numbers]) for name in numbers[0]}, metal_run
-
-
-def _run_all(
-    pool: ThreadPoolExecutor,
-    lines: Sequence[OneMaterial],
-    part: slice,
-    conditions: Conditions,
-    gas: GasSide,
-    tell: Progress,
-) -> None:
-    """Run one part of the draws through all materials, abreast; the kernels release the interpreter's lock."""
-    runs = [pool.submit(line.run, part, conditions, gas) for line in lines]
+    runs = [(metal.name, run_baseline), *((line.material.name, line.run) for line in lines)]
+    waiting: deque[tuple[str, Future[None]]] = deque()
+    ended, all_runs = 0, len(runs) * len(parts)
     try:
-        for i, (line, run) in enumerate(zip(lines, runs, strict=True)):
-            tell(i / len(lines), f"Heating a crown of {line.material.name}")
-            run.result()
+        for part in parts:
+            tell(ended / all_runs, "Solving the engine's cycle")
+            of_part = conditions.taken(part)
+            gas = solve_gas_side(case, of_part)
+            numbers.append(_numbers(gas))
+            waiting.extend((name, pool.submit(run, part, of_part, gas)) for name, run in runs)
+            # what is computed of a part is large: no more of them at a time than keep the processors busy
+            left = 0 if part is parts[-1] else len(runs) * (_abreast(len(lines)) - 1)
+            while len(waiting) > left:
+                name, run_of_part = waiting[0]
+                tell(ended / all_runs, f"Heating a crown of {name}")
+                run_of_part.result()
+                waiting.popleft()
+                ended += 1
     except BaseException:
-        for run in runs:
-            run.cancel()
+        for _, run_of_part in waiting:
+            run_of_part.cancel()
         raise
+    return {name: np.concatenate([values[name] for values in numbers]) for name in numbers[0]}, metal_run
 
 
 def _numbers(gas: GasSide) -> dict[str, FloatArray]:

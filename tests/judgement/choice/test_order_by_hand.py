@@ -124,10 +124,10 @@ def test_metal_piston_stands_beside_the_polymers_not_among_them() -> None:
 
 def test_parts_of_the_draws_are_put_together_in_their_order() -> None:
     joined = JoinedRun()
-    for ends_at in (1.0, 2.0):
+    for start, ends_at in ((1, 2.0), (0, 1.0)):  # a later part may be there sooner
         none, hot = np.zeros(1), heat(warming())
         part = PartRun({ends.COLLAPSE: np.array([ends_at])}, hot, None, load(), none, none, none, None)
-        joined.add(part)
+        joined.add(part, start)
     assert joined.times[ends.COLLAPSE].tolist() == [1.0, 2.0]
 
 
