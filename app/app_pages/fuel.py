@@ -45,7 +45,7 @@ try:
     hot, cold = flame_temperature(fuel), flame_temperature(reference)
     st.markdown(
         f"It burns at **{shown_units.temperature(hot)}**, {other} at {shown_units.temperature(cold)}: adiabatic flame "
-        f"temperature at constant pressure, right mixture, from {shown_units.told('25 °C')}."
+        f"temperature at constant pressure, right mixture, from {shown_units.temperature(298.15)}."
     )
 except ScreeningError as error:
     st.info(prose.told(str(error)))

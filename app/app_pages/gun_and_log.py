@@ -17,8 +17,7 @@ from screening.report.head.log_drawing import log_rows, log_svg
 from screening.report.head.log_text import fuel_sentence
 from screening.sentences import Units
 
-unit = shown_units.chosen()
-degrees = "degC" if unit == shown_units.CELSIUS else "degF"
+unit, degrees = shown_units.chosen(), shown_units.code()
 document, generation = case_state.document(), st.session_state.generation
 head = document.get("head", {})
 

@@ -21,6 +21,7 @@ from screening.judgement.head.run_log import read_log
 from screening.quantities import from_si
 from screening.records.tables.assumptions import load_assumptions
 from screening.records.tables.surfaces import load_surfaces
+from screening.sentences import Quantity, TemperatureRange, Text
 from screening.words import percent
 
 Slots = dict[tuple[str, str], Any]
@@ -38,6 +39,11 @@ def _range(name: str, unit: str = "1") -> str:
     a = load_assumptions()[name]
     low, high = (from_si(value, unit) for value in (a.low, a.high))
     return f"{low:.3g} to {high:.3g}"
+
+
+def _temperatures(name: str) -> TemperatureRange:
+    a = load_assumptions()[name]
+    return TemperatureRange(a.low, a.high)
 
 
 def quick_start() -> None:
@@ -107,7 +113,7 @@ def further() -> Slots:
     """Draw all other inputs, folded; return where to say what knowing each would bring."""
     slots: Slots = {}
 
-    def number(section: str, key: str, label: str, default: str = "", disabled: bool = False) -> None:
+    def number(section: str, key: str, label: str, default: Text | Quantity = "", disabled: bool = False) -> None:
         widgets.number(section, key, label, default, disabled)
         if key not in case_state.document().get(section, {}):
             slots[section, key] = st.empty()
@@ -135,7 +141,7 @@ def _engine_and_run(number: Callable[..., None]) -> None:
     number("operation", "burn_duration_s", "in a time of [s]", "unknown")
     number("operation", "throttle", "or throttle, 0 to 1", "unknown", "burned_mL" in operation)
     number("operation", "equivalence_ratio", "Mixture (1 is right, above is rich)", _range("equivalence_ratio"))
-    number("operation", "ambient_C", "Air", f"{_range('ambient', 'degC')} °C")
+    number("operation", "ambient_C", "Air", _temperatures("ambient"))
     widgets.number("operation", "target_run_s", "Wanted run [s]", "300")
 
 
@@ -163,7 +169,7 @@ def _head_and_printer() -> None:
     widgets.number("head", "gun_emissivity", "Gun set to emissivity", "0.95")
     widgets.fuel("reference_fuel", "Reference fuel")
     for key, label in (("nozzle", "Nozzle reaches"), ("bed", "Bed reaches"), ("chamber", "Chamber reaches")):
-        widgets.number("printer", f"{key}_C", label, f"{_range(key, 'degC')} °C")
+        widgets.number("printer", f"{key}_C", label, _temperatures(key))
     widgets.tick("printer", "hardened_nozzle", "Hardened nozzle")
     widgets.tick("printer", "dryer", "Filament dryer")
     widgets.number("printer", "annealing_oven_C", "Annealing oven reaches", "none")

@@ -13,10 +13,12 @@ from screening.errors import CaseError
 from screening.judgement.case.case_file import case_schema
 from screening.records.liquids.find_fuel import own_fuel
 
+ROOM = 293.15
+"""Temperature at which densities are given [K]."""
 NAMED = "ethanol"
 """What a person gets who goes back to a named fuel."""
 _NUMBERS = {
-    "density_kg_m3": "Density at 20 °C [kg/m³]",
+    "density_kg_m3": "Density at {room} [kg/m³]",
     "lower_heating_value_MJ_kg": "Lower heating value [MJ/kg]",
     "latent_heat_kJ_kg": "Heat of vaporisation [kJ/kg]",
     "flash_point_C": "Flash point",
@@ -53,7 +55,7 @@ def _fields(own: Mapping[str, Any]) -> dict[str, Any]:
     }
     for cell, (key, label) in zip(rest, _NUMBERS.items(), strict=False):
         with cell:
-            given[key] = _number(key, shown_units.told(label), own.get(key), part)
+            given[key] = _number(key, label.format(room=shown_units.temperature(ROOM)), own.get(key), part)
     parts = []
     for column, axis, value in zip(st.columns(3), _HANSEN, own.get("hansen", (None,) * 3), strict=True):
         parts.append(

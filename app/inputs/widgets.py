@@ -10,6 +10,7 @@ from app.session import case_state, link
 from app.shown import prose, shown_units
 from screening.judgement.case.case_file import case_schema
 from screening.quantities import to_si
+from screening.sentences import Quantity, Text
 
 
 def frame() -> None:
@@ -68,7 +69,7 @@ def _widget_key(section: str, key: str) -> str:
     return f"{section}.{key}.{st.session_state.generation}.{shown_units.chosen() if key.endswith('_C') else ''}"
 
 
-def number(section: str, key: str, label: str, default: str = "", disabled: bool = False) -> None:
+def number(section: str, key: str, label: str, default: Text | Quantity = "", disabled: bool = False) -> None:
     """Draw a number of the case; left empty, the stated default and its range stand in."""
     field, warm = _field(section, key), key.endswith("_C")
     stored = case_state.document().get(section, {}).get(key)
@@ -76,7 +77,7 @@ def number(section: str, key: str, label: str, default: str = "", disabled: bool
     if warm:
         low, high = shown_units.shown_temperature(low), shown_units.shown_temperature(high)
         stored = None if stored is None else shown_units.shown_temperature(stored)
-    widget = _widget_key(section, key)
+    widget, stands_in = _widget_key(section, key), prose.words(default)
 
     def commit() -> None:
         value = st.session_state[widget]
@@ -92,8 +93,8 @@ def number(section: str, key: str, label: str, default: str = "", disabled: bool
         value=None if stored is None else float(stored),
         format="%g",
         key=widget,
-        placeholder=f"open: {shown_units.told(default)}" if default else "open",
-        help=f"{_help(field)} {low:g} to {high:g}." + (f" Left open: {shown_units.told(default)}." if default else ""),
+        placeholder=f"open: {stands_in}" if stands_in else "open",
+        help=f"{_help(field)} {low:g} to {high:g}." + (f" Left open: {stands_in}." if stands_in else ""),
         on_change=commit,
         disabled=disabled,
     )

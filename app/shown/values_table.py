@@ -6,7 +6,6 @@ import math
 from collections.abc import Sequence
 from html import escape
 
-from app.shown import shown_units
 from screening.records.tables.sources import Source, load_sources
 from screening.report.materials.material_rows import ShownValue
 
@@ -51,9 +50,9 @@ def values_html(
 
 def _row(name: str, value: ShownValue, scale: Scale | None) -> str:
     row = value.row
-    held = shown_units.told(", ".join(filter(None, (row.condition, row.method))))
+    held = ", ".join(filter(None, (row.condition, row.method)))
     held += f", at {value.at}" if value.at and held else value.at and f"at {value.at}"
-    note = f"<small>{escape(shown_units.told(row.note))}</small>" if row.note else ""
+    note = f"<small>{escape(row.note)}</small>" if row.note else ""
     return (
         f'<tr><th scope="row">{escape(name)}</th><td class="figures">{escape(value.range)}</td>'
         f'<td>{_bar(value, scale)}</td><td class="held">{escape(held)}{note}</td>'

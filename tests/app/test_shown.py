@@ -8,7 +8,7 @@ from html.parser import HTMLParser
 import numpy as np
 import pytest
 
-from app.shown import prose, shown_units, story_tables, tables
+from app.shown import prose, story_tables, tables
 from screening import Screening, load_case, screen
 from screening.report.shortlist.shortlist_cells import shown_cells, verdict_of
 from screening.report.shortlist.shortlist_table import shortlist_table
@@ -75,24 +75,6 @@ def test_names_are_escaped(result: Screening, name: str) -> None:
 
 
 @pytest.mark.parametrize(
-    ("text", "shown"),
-    [
-        ("about 100 °C", "about 212 °F"),
-        ("(251 °C to 401 °C)", "(484 °F to 754 °F)"),
-        ("reported at 200 to 300 °C (Heywood)", "reported at 392 to 572 °F (Heywood)"),
-        ("from 105 to about 60 °C.", "from 221 to about 140 °F."),
-        ("61.1 °C (90 % interval 59.6 to 62.6 °C)", "142.0 °F (90 % interval 139.3 to 144.7 °F)"),
-        ("-40 °C", "-40 °F"),
-        ("a rise of 20 K in 30 s", "a rise of 20 K in 30 s"),
-        ("PA6 at 23 °C", "PA6 at 73 °F"),
-        ("5 mm, 60 s at 0 °C", "5 mm, 60 s at 32 °F"),
-    ],
-)
-def test_texts_in_fahrenheit(text: str, shown: str) -> None:
-    assert shown_units.in_fahrenheit(text) == shown
-
-
-@pytest.mark.parametrize(
     "typed",
     ["![x](http://a.b/c.png)", "<b>bold</b>", "*a* _b_ `c` $d$", ":red[x] :smile:", "# head", "a ~~b~~", "[l](u)"],
 )
@@ -117,24 +99,3 @@ def test_mechanisms_stand_soonest_first(result: Screening) -> None:
         np.quantile(result.material("abs").times[row["what ends it"]], 0.5, method="inverted_cdf") for row in rows
     ]
     assert medians == sorted(medians)
-
-
-@pytest.mark.parametrize(
-    ("written", "shown"),
-    [
-        ("value for a thin sample, 23 C", "value for a thin sample, 23 °C"),
-        ("the table's own range is 45-65 C;", "the table's own range is 45 to 65 °C;"),
-        ("seen: 57 degC; low", "seen: 57 °C; low"),
-        ("0.5 and 23 °C, C5H8O, grade C (moderate), 20 CFR", "0.5 and 23 °C, C5H8O, grade C (moderate), 20 CFR"),
-    ],
-)
-def test_notes_of_the_tables_get_their_degree_sign(written: str, shown: str) -> None:
-    assert shown_units.with_signs(written) == shown
-
-
-def test_a_source_is_said_by_author_and_year() -> None:
-    assert (
-        prose.words("stress cracks [osswald_2006, handbook]")
-        == "stress cracks [Osswald, T. A. and others 2006, handbook]"
-    )
-    assert prose.words("no_such_source stays") == "no_such_source stays"
