@@ -13,10 +13,13 @@ from screening.judgement.contact.nature import PolymerNature
 from screening.judgement.contact.prediction import SOAK_THICKNESS, Spread
 from screening.physics.contact.diffusion import diffusion_at, half_time, penetration_depth
 from screening.records.liquids.find_fuel import Fuel
-from screening.words import celsius, share_of, share_range
+from screening.sentences import Temperature, Text, joined, sentence
+from screening.words import share_of, share_range
 
 _DAY = 86400.0
 _FEW = 2
+_TELLABLE = 0.5
+"""Fall of a glass transition [K] from which it is told: less is lost in rounding."""
 
 
 def why_unknown(nature: PolymerNature, fuel: Fuel, state: ExposureState) -> str:
@@ -70,7 +73,7 @@ def exposure_notes(nature: PolymerNature, state: ExposureState) -> list[str]:
     return notes
 
 
-def other_rows(seen: Evidence | None, same: Sequence[Evidence]) -> list[str]:
+def other_rows(seen: Evidence | None, same: Sequence[Evidence]) -> list[Text]:
     """Return what else was seen of the pair and contradicts the row that decides."""
     if seen is None:
         return []
@@ -79,21 +82,21 @@ def other_rows(seen: Evidence | None, same: Sequence[Evidence]) -> list[str]:
 
 def prediction_told(
     nature: PolymerNature, spread: Spread, seen: Evidence | None, taught: Sequence[Evidence]
-) -> list[str]:
+) -> list[Text]:
     """Return what theory says of a pair, what it rests on, and what corrected it."""
     swell = f"volume swell {share_range(spread.quantile(spread.swell, 0.05), spread.quantile(spread.swell, 0.95))}"
     near = ""
     if not np.isnan(spread.ratio).all():
         near = f" (RED {np.nanmin(spread.ratio):.2f} of the nearest of {len(nature.places)} published spheres)"
     verb = "would say" if seen is not None else "says"
-    said = [
+    said: list[Text] = [
         f"Theory {verb} {spread.word}{near}: {swell}; {share_of(spread.agreement)} of the "
         "range lies on the same side of 5 %, where swelling begins to matter."
     ]
     if nature.near:
         said.append(f"It rests on {nature.near}.")
     if taught and seen is None:
-        said.append(f"The prediction was corrected by what was seen: {' '.join(e.told for e in taught[:_FEW])}")
+        said.append(joined(["The prediction was corrected by what was seen:", *(e.told for e in taught[:_FEW])]))
     if nature.deviation > 0:
         said.append(
             f"A fluorocarbon attracts other molecules about {100 * nature.deviation:.0f} % less than its distance says, "
@@ -109,13 +112,20 @@ def prediction_told(
     return said
 
 
-def _softening(dry: float, wet: float, lowest: float) -> str:
+def _softening(dry: float, wet: float, lowest: float) -> Text:
     """Return how far the glass transition [K] falls, and how far it may."""
-    might = celsius(lowest)
-    if celsius(dry) == celsius(wet):
-        kept = f"What it takes up hardly moves its glass transition, {celsius(dry)} dry"
-        return kept + "." if might == celsius(dry) else f"{kept}; at worst to {might}."
-    return f"What it takes up lowers its glass transition from {celsius(dry)} to about {celsius(wet)}, at worst to {might}."
+    before, after, worst = (Temperature(kelvin) for kelvin in (dry, wet, lowest))
+    if abs(dry - wet) >= _TELLABLE:
+        return sentence(
+            "What it takes up lowers its glass transition from {before} to about {after}, at worst to {worst}.",
+            before=before,
+            after=after,
+            worst=worst,
+        )
+    kept = sentence("What it takes up hardly moves its glass transition, {before} dry", before=before)
+    if abs(dry - lowest) < _TELLABLE:
+        return joined([kept, "."], "")
+    return sentence("{kept}; at worst to {worst}.", kept=kept, worst=worst)
 
 
 def sources_of(

@@ -17,6 +17,7 @@ from screening.judgement.contact.weighing import all_evidence
 from screening.physics.contact.hansen import hansen_distance_squared
 from screening.records.liquids.find_fuel import Fuel, find_fuel
 from screening.records.liquids.placed_liquid import placed_liquid
+from screening.sentences import Text, joined
 
 _NEAR_MOST = 3
 
@@ -46,8 +47,8 @@ class ContactStory:
     contacts: tuple[Contact, ...]
     spheres: tuple[SphereDistance, ...]
     curve: UptakeCurve | None
-    seen: tuple[str, ...]
-    near: tuple[str, ...]
+    seen: tuple[Text, ...]
+    near: tuple[Text, ...]
     stand_in: str
 
     @property
@@ -79,8 +80,8 @@ def contact_story(material_id: str, fuel: Fuel | str, case: Case | None = None) 
     liquid = liquid_asked(fuel) if isinstance(fuel, str) else fuel
     contacts = tuple(assess_contact(material_id, liquid, exposure=exposure, case=case) for exposure in EXPOSURES)
     nature = polymer_nature(material_id, case)
-    seen: tuple[str, ...] = ()
-    near: tuple[str, ...] = ()
+    seen: tuple[Text, ...] = ()
+    near: tuple[Text, ...] = ()
     if nature is not None:
         evidence = all_evidence(nature, case)
         same = of_the_pair(evidence, liquid, ROOM)
@@ -90,7 +91,7 @@ def contact_story(material_id: str, fuel: Fuel | str, case: Case | None = None) 
             closest = nearest(others, liquid)
             if closest is None:
                 break
-            near = (*near, f"Likeness of the liquids {closest[1]:.2f} of 1: {closest[0].told}")
+            near = (*near, joined([f"Likeness of the liquids {closest[1]:.2f} of 1:", closest[0].told]))
             others.remove(closest[0])
     return ContactStory(
         material=material_id,

@@ -24,10 +24,11 @@ from screening.judgement.contact.liquids import (
 from screening.judgement.contact.nature import PolymerNature
 from screening.judgement.contact.prediction import LINES, WORDS
 from screening.physics.contact.diffusion import diffusion_at, slab_filled_share
-from screening.quantities import from_si
 from screening.records.liquids.find_fuel import Fuel, find_fuel
 from screening.records.liquids.pure_liquids import curated_names
 from screening.records.materials.spheres import ContactObservation, load_observations
+from screening.records.tables.sources import source
+from screening.sentences import Temperature, Text, sentence
 
 SEEN_WORDS = {"unchanged": "none", "gummy": "swells strongly", "cracked": "stress cracks"}
 """What a person says of a soaked sample -> outcome word; what is gummy has taken up far more than 15 % by volume."""
@@ -56,7 +57,7 @@ class Evidence:
     temperature: float
     trust: int
     source: str
-    told: str
+    told: Text
 
 
 def own_soaks(nature: PolymerNature, case: Case | None) -> tuple[Evidence, ...]:
@@ -89,9 +90,15 @@ def _from_soak(nature: PolymerNature, test: SoakTest, number: int) -> Evidence:
     outcome = SEEN_WORDS.get(test.outcome, test.outcome) if test.outcome else swell_word(swell)
     measured = "" if math.isnan(swell) else f", volume change {100 * swell:+.1f} %"
     hours = "" if test.time is None else f" after {test.time / 3600:g} h"
-    celsius = from_si(test.temperature, "degC")
-    told = (
-        f"Own soak test {number}: {test.material} in {test.fluid.name} at {celsius:.0f} °C{hours}: {outcome}{measured}."
+    told = sentence(
+        "Own soak test {number}: {material} in {fluid} at {temperature}{hours}: {outcome}{measured}.",
+        number=str(number),
+        material=test.material,
+        fluid=test.fluid.name,
+        temperature=Temperature(test.temperature),
+        hours=hours,
+        outcome=outcome,
+        measured=measured,
     )
     filled = 1.0
     if test.time is not None and np.isfinite(nature.diffusion).all():
@@ -126,13 +133,22 @@ def _from_row(row: ContactObservation) -> Evidence:
     state = f" ({row.state})" if row.state else ""
     note = f"; {row.note}" if row.note else ""
     change = "" if math.isnan(row.volume_change) else f", volume change {100 * row.volume_change:+.0f} %"
-    told = (
-        f"Published: {row.material}{state} in {row.fluid} at {kelvin - 273.15:.0f} °C: {row.outcome}{change} "
-        f"[{row.source}, {row.how}{note}]."
+    short = source(row.source).short
+    told = sentence(
+        "Published: {material}{state} in {fluid} at {temperature}: {outcome}{change} [{source}, {how}{note}].",
+        material=row.material,
+        state=state,
+        fluid=row.fluid,
+        temperature=Temperature(kelvin),
+        outcome=row.outcome,
+        change=change,
+        source=short,
+        how=row.how,
+        note=note,
     )
     liquid, shares = _met(row.fluid, row.cas)
     return Evidence("published", row.outcome, row.volume_change, math.nan, liquid, shares, kelvin,
-                    _TRUST[row.how], f"{row.source} ({row.how})", told)  # fmt: skip
+                    _TRUST[row.how], f"{short} ({row.how})", told)  # fmt: skip
 
 
 @lru_cache(maxsize=512)

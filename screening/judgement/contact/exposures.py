@@ -19,6 +19,7 @@ from screening.quantities import from_si, to_si
 from screening.records.liquids.blends import mix
 from screening.records.liquids.find_fuel import Fuel, find_fuel
 from screening.records.tables.assumptions import load_assumptions
+from screening.sentences import Temperature, Text, joined, sentence
 from screening.words import share_of
 
 FloatArray = np.ndarray
@@ -38,7 +39,7 @@ class ExposureState:
     peak_activity: float
     liquids: tuple[WettingLiquid, ...]
     time: float
-    told: str
+    told: Text
 
 
 def exposure_state(
@@ -61,23 +62,30 @@ def exposure_state(
     kelvin = _own_temperature(exposure, case) if temperature is None else temperature
     if exposure == "soak":
         _check_soak(kelvin)
-        told = f"Soak: a 3 mm part in the liquid at {kelvin - 273.15:.0f} °C for six weeks."
+        told = sentence("Soak: a 3 mm part in the liquid at {at} for six weeks.", at=Temperature(kelvin))
         return ExposureState(exposure, kelvin, 1.0, 1.0, wetting_liquids(fuel, kelvin), np.inf, told)
     assumed = load_assumptions()
     if exposure == "cold start":
         wet = assumed["wet_start_time"].typical
-        told = f"Cold start: liquid on the crown at {kelvin - 273.15:.0f} °C for about {wet:.0f} s."
+        told = sentence(
+            "Cold start: liquid on the crown at {at} for about {wet} s.", at=Temperature(kelvin), wet=f"{wet:.0f}"
+        )
         return ExposureState(exposure, kelvin, 1.0, 1.0, wetting_liquids(fuel, kelvin), wet, told)
     if exposure == "running":
         return _running(fuel, kelvin, case)
     share = assumed["fuel_in_oil"].typical
     blow_by = charge_vapour_share(fuel, case) * assumed["ambient_pressure"].typical
     liquids, held = sump_liquids(fuel, share, kelvin, blow_by)
-    told = f"Sump: oil with {100 * share:.0f} % of fuel by volume at {kelvin - 273.15:.0f} °C."
+    told = sentence(
+        "Sump: oil with {share} % of fuel by volume at {at}.", share=f"{100 * share:.0f}", at=Temperature(kelvin)
+    )
     if held < 0.95:
-        told += (
-            f" Hot oil gives so volatile a fuel back to the blow-by gas: about {100 * held * share:.1g} % of the oil "
-            "is fuel in the end."
+        left = f"{100 * held * share:.1g}"
+        told = joined(
+            [
+                told,
+                f"Hot oil gives so volatile a fuel back to the blow-by gas: about {left} % of the oil is fuel in the end.",
+            ]
         )
     return ExposureState(exposure, kelvin, 1.0, 1.0, liquids, np.inf, told)
 
@@ -106,13 +114,18 @@ def _running(fuel: Fuel, kelvin: float, case: Case | None) -> ExposureState:
         return ExposureState("running", kelvin, np.nan, np.nan, (), np.inf, told)
     mean, top = (float(v) for v in mean_and_peak_activity(compressed_vapour_pressure(peak, ratio), saturation))
     whose = "a usual part-load charge" if case is None else "the case's compression ratio and mixture at part load"
-    told = (
-        f"Running: vapour of up to {peak / 1e3:.0f} kPa ({whose}) over a surface at {kelvin - 273.15:.0f} °C, "
-        f"which turns wet at {saturation / 1e3:.0f} kPa: over the cycle the vapour is at {share_of(mean)} of that on "
-        f"average and {share_of(top)} at most."
+    said = sentence(
+        "Running: vapour of up to {peak} kPa ({whose}) over a surface at {at}, which turns wet at {saturation} kPa: over the "
+        "cycle the vapour is at {mean} of that on average and {top} at most.",
+        peak=f"{peak / 1e3:.0f}",
+        whose=whose,
+        at=Temperature(kelvin),
+        saturation=f"{saturation / 1e3:.0f}",
+        mean=share_of(mean),
+        top=share_of(top),
     )
-    if top >= 1:
-        told += " The wall is wet from the vapour alone for part of each cycle."
+    wet = "The wall is wet from the vapour alone for part of each cycle." if top >= 1 else ""
+    told = joined([said, wet])
     liquids = wetting_liquids(fuel, kelvin)
     return ExposureState("running", kelvin, mean, top, liquids, np.inf, told)
 

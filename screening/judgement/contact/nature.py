@@ -12,9 +12,12 @@ from screening.judgement.draws.polymer import case_material
 from screening.records.materials.materials import Material, load_materials
 from screening.records.materials.spheres import HansenSphere, load_near_polymers, load_spheres
 from screening.records.tables.assumptions import load_assumptions
+from screening.records.tables.sources import source
 
 FILLER_DENSITIES = {"carbon fibre": "carbon_fibre_density", "glass fibre": "glass_fibre_density"}
 """Filler -> name of its density among the assumptions; all others are taken as glass beads."""
+NETWORK, LINKED = "network", "linked"
+"""What holds a polymer's chains, as the table of materials says it: a network, or links beside its crystals."""
 _UNKNOWN = (np.nan, np.nan, np.nan)
 Triple = tuple[float, float, float]
 
@@ -58,6 +61,7 @@ class PolymerNature:
     links: tuple[float, float, float]
     filler: float
     fusion: float
+    linked: bool
     diffusion: tuple[float, float, float]
     activation: tuple[float, float, float]
     amide: bool
@@ -106,6 +110,7 @@ def _nature(material: Material) -> PolymerNature | None:
         links=links,
         filler=filler,
         fusion=float(fusion) if np.isfinite(fusion) else load_assumptions()["perfect_crystal_fusion"].typical,
+        linked=material.chains == LINKED,
         diffusion=_triple(material, "diffusion_liquid", _UNKNOWN),
         activation=_triple(material, "diffusion_activation", _UNKNOWN),
         deviation=_typical(material, "fluorocarbon_deviation", 0.0),
@@ -125,7 +130,7 @@ def _holding(material: Material) -> tuple[str, Triple, Triple, float]:
     if kind == "semicrystalline":
         tie = assumed["tie_chains"]
         links = (links[0] + tie.low, links[1] + tie.typical, links[2] + tie.high)
-        if material.value("crosslink_density") is not None and material.id != "xlpe":
+        if material.chains == NETWORK:
             kind, links = "network", _triple(material, "crosslink_density", links)
     share = material.filler_mass_fraction
     density = assumed[FILLER_DENSITIES.get(material.filler, "glass_bead_density")].typical
@@ -165,21 +170,18 @@ def _usable(id: str) -> tuple[Place, ...]:
         return ()
     _, crystallinity, links, filler = _holding(load_materials().get(id))
     share = (1 - crystallinity[1]) * (1 - filler)
-    kept = [row for row in rows if "breakthrough" not in row.conditions]
+    kept = [row for row in rows if row.speaks_of == "swelling"]
     return tuple(_place(row, share, links[1]) for row in kept or rows)
 
 
 def _place(row: HansenSphere, share: float, links: float) -> Place:
-    dissolves = any(word in row.conditions for word in ("dissolution", "solubility", "solvent-range"))
-    doubtful = any(word in row.note for word in ("not too reliable", "check against the book", "low trust"))
     d, p, h = row.centre
-    surface = "dissolution" if dissolves and "swelling" not in row.conditions else "attack"
     return Place(
         centre=(d, max(p, 0.0), max(h, 0.0)),  # a negative parameter comes from the fit alone
         radius=row.R0,
-        edge="none" if np.isnan(row.R0) else surface,
+        edge=row.edge,
         share=share,
         links=links,
-        weight=0.5 if doubtful else 1.0,
-        told=f"{row.conditions} ({row.source}, {row.how})",
+        weight=row.weight,
+        told=f"{row.conditions} ({source(row.source).short}, {row.how})",
     )

@@ -32,6 +32,7 @@ from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.records.liquids.find_fuel import Fuel, find_fuel
+from screening.sentences import Text, joined
 
 __all__ = [
     "ATTACKED",
@@ -70,7 +71,7 @@ class Contact:
     depth: float
     evidence: str
     confidence: str
-    reasons: tuple[str, ...]
+    reasons: tuple[Text, ...]
     sources: tuple[str, ...]
     ranges: Mapping[str, tuple[float, float]] = field(compare=False)
 
@@ -187,14 +188,15 @@ def _contact(fuel: Fuel, w: Weighed) -> Contact:
     found = judged(w)
     taught = taught_by(nature, w.evidence, state.liquids[0]) if state.liquids else ()
     reached, depth_told = depth_reached(nature, state)
-    reasons = [state.told]
+    reasons: list[Text] = [state.told]
     reasons += [] if seen is None else [seen.told]
     reasons += other_rows(seen, w.same)
     if spread is not None:
         reasons += prediction_told(nature, spread, seen, taught)
     close = nearest(w.evidence, fuel)
     if seen is None and close is not None:
-        reasons.append(f"Nearest seen (likeness of the liquids {close[1]:.2f} of 1): {close[0].told}")
+        likeness = f"Nearest seen (likeness of the liquids {close[1]:.2f} of 1):"
+        reasons.append(joined([likeness, close[0].told]))
     return Contact(
         material=nature.id,
         material_name=nature.name,

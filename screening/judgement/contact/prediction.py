@@ -161,7 +161,7 @@ def swelling(
     swell = volume_swell(uptake, share)
     if nature.kind == "glassy":
         swell = np.where(swell > FALLS_APART, np.inf, swell)
-    elif nature.kind == "semicrystalline" and np.isfinite(nature.melting) and nature.id != "xlpe":
+    elif nature.kind == "semicrystalline" and np.isfinite(nature.melting) and not nature.linked:
         melts_at = melting_point_in_liquid(nature.melting, nature.fusion, liquid.molar_volume, np.minimum(chi, 1.0))
         melted = hot >= melts_at
         if melted.any():

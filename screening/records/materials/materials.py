@@ -46,6 +46,7 @@ class Material:
     symbol: str
     family: str
     morphology: str
+    chains: str
     roles: tuple[str, ...]
     base: str
     filler: str

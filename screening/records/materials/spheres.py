@@ -17,7 +17,11 @@ OUTCOMES = ("dissolves", "swells strongly", "swells", "slight", "none", "stress 
 
 @dataclass(frozen=True)
 class HansenSphere:
-    """One published sphere: centre (dD, dP, dH) and radius R0 (NaN: only the place is published), all [MPa^0.5]."""
+    """One published sphere: centre (dD, dP, dH) and radius R0 (NaN: only the place is published), all [MPa^0.5].
+
+    `edge` is what happens within it, "dissolution" or "attack" ("none": no radius); `speaks_of` is "swelling" or
+    "breakthrough" of gloves; `weight` [1] is how much it counts beside others.
+    """
 
     material: str
     dD: float
@@ -25,6 +29,9 @@ class HansenSphere:
     dH: float
     R0: float
     conditions: str
+    edge: str
+    speaks_of: str
+    weight: float
     source: str
     how: str
     note: str
