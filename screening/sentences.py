@@ -73,7 +73,7 @@ class TemperatureRange:
         return f"{low} {units.temperature}" if low == high else f"{low} to {high} {units.temperature}"
 
 
-@dataclass(frozen=True)
+@dataclass(frozen=True, repr=False)
 class Sentence:
     """A frame with places in braces, and what stands in them.
 
@@ -91,6 +91,9 @@ class Sentence:
 
     def __str__(self) -> str:
         return self.worded(TRADE)
+
+    def __repr__(self) -> str:
+        return repr(str(self))
 
 
 Text: TypeAlias = str | Sentence

@@ -4,8 +4,6 @@ from __future__ import annotations
 
 import math
 
-from screening.quantities import from_si
-
 AT_ONCE = 0.05
 """What is over sooner than this [s] is over at once (the project's own choice)."""
 _RULE_OF_THREE = 3
@@ -39,11 +37,6 @@ def duration(seconds: float, horizon: float = 3600.0) -> str:
 def within(seconds: float) -> str:
     """Return a time [s] as the latest for something: 'within 3.4 s', or 'at once'."""
     return duration(seconds) if seconds < AT_ONCE else f"within {duration(seconds)}"
-
-
-def celsius(kelvin: float) -> str:
-    """Return a temperature in whole degrees Celsius."""
-    return "unknown" if math.isnan(kelvin) else f"{round(from_si(kelvin, 'degC'))} °C"
 
 
 def percent(share: float) -> str:

@@ -11,7 +11,6 @@ from screening.records.materials.materials import known_properties, load_materia
 from screening.records.tables.sources import load_sources
 from screening.report.materials.material_rows import applies, gaps, plain_property, scale_of, shown_value, shown_values
 from screening.report.materials.materials_csv import materials_csv
-from screening.sentences import Units
 
 ROLES = {"printable": "to print", "seal": "seals", "hose": "hoses", "tank": "tanks", "float": "floats",
          "bucket": "buckets", "metal": "metals", "coating": "coatings"}  # fmt: skip
@@ -26,7 +25,7 @@ st.markdown(
     + ". *From memory* means that the published source was not at hand: check such a value before you rest on it. "
     "A typical value stands before its low and high, about the 5th and 95th percentile. Unknown means that none was found."
 )
-units = Units(shown_units.chosen())
+units = shown_units.units()
 view = st.radio("Show", ["one material", "one property"], horizontal=True)
 if view == "one material":
     id = st.selectbox("Material", materials.ids, format_func=lambda i: f"{materials.get(i).name} ({i})")

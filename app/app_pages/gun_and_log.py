@@ -15,7 +15,6 @@ from screening.quantities import from_si
 from screening.records.tables.surfaces import load_surfaces
 from screening.report.head.log_drawing import log_rows, log_svg
 from screening.report.head.log_text import fuel_sentence
-from screening.sentences import Units
 
 unit, degrees = shown_units.chosen(), shown_units.code()
 document, generation = case_state.document(), st.session_state.generation
@@ -91,7 +90,7 @@ def readings(log: RunLog) -> None:
         f"settled reading. {far or 'None'} of them {'lies' if far == 1 else 'lie'} far from the curve (crosses) and had no "
         "say in the fit."
     )
-    drawing.show(log_svg(log, Units(unit)))
+    drawing.show(log_svg(log, shown_units.units()))
     with st.expander("The same readings as a table"):
         tables.show(log_rows(log, 400))
 

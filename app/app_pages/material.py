@@ -12,7 +12,6 @@ from screening.report.contact.contact_rows import EXPOSURE_NAMES
 from screening.report.shortlist.crown_drawings import depth_svg, pressure_svg, warm_up_svg
 from screening.report.shortlist.heat_rows import MOMENTS, heat_rows
 from screening.report.shortlist.shortlist_cells import verdict_cell, verdict_of
-from screening.sentences import Units
 
 st.title("One material")
 case = case_state.case_or_stop()
@@ -26,7 +25,7 @@ compute.refinement(case, result)
 
 history = story.history
 if history is not None and story.standing is not None:
-    units, melts = Units(shown_units.chosen()), story.material.morphology == "semicrystalline"
+    units, melts = shown_units.units(), story.material.morphology == "semicrystalline"
     st.subheader("How the crown warms")
     st.markdown(
         f"Gas-side face and underside against time, with the range of 18 in 20 draws; the grey band is where it "

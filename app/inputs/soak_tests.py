@@ -10,7 +10,9 @@ from app.inputs import pair
 from app.session import case_state
 from app.shown import prose, shown_units
 from screening.judgement.case.case import Case
+from screening.quantities import to_si
 from screening.report.contact.contact_text import soak_test_rows
+from screening.sentences import Temperature, Text, joined, sentence
 
 SEEN = {
     "": "not noted",
@@ -58,7 +60,7 @@ def entry(case: Case) -> None:
     tests: list[dict[str, Any]] = case_state.document().get("soak_tests", [])
     for place, test in enumerate(tests):
         told, away = st.columns([5, 1])
-        told.markdown(prose.told(f"{place + 1}. {_told(test)}"))
+        told.markdown(prose.told(joined([f"{place + 1}.", _told(test)])))
         away.button("Remove", key=f"soak.remove.{place}.{len(tests)}", on_click=_remove, args=(place,))
 
 
@@ -81,9 +83,14 @@ def _remove(place: int) -> None:
     case_state.put("soak_tests", [*tests[:place], *tests[place + 1 :]])
 
 
-def _told(test: dict[str, Any]) -> str:
+def _told(test: dict[str, Any]) -> Text:
     fluid = test["fluid"] if isinstance(test["fluid"], str) else test["fluid"].get("name", "own liquid")
-    figures = [f"{label.lower()} {test[key]:g} {unit}" for key, (label, unit) in _NUMBERS.items() if key in test]
-    return ", ".join(
-        [f"{test['material']} in {fluid}", *figures, *filter(None, [test.get("outcome"), test.get("note")])]
-    )
+    figures = [
+        sentence("{label} {at}", label=label.lower(), at=Temperature(to_si(test[key], "degC")))
+        if key == _TEMPERATURE
+        else f"{label.lower()} {test[key]:g} {unit}"
+        for key, (label, unit) in _NUMBERS.items()
+        if key in test
+    ]
+    rest = [test.get("outcome", ""), test.get("note", "")]
+    return joined([f"{test['material']} in {fluid}", *figures, *rest], ", ")

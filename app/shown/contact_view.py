@@ -9,7 +9,7 @@ import pandas as pd
 import streamlit as st
 
 from app.inputs import pair
-from app.shown import prose, tables
+from app.shown import drawing, prose, shown_units, tables
 from screening.errors import ScreeningError
 from screening.judgement.case.case import Case
 from screening.judgement.contact.contact_story import ContactStory, contact_story
@@ -17,17 +17,17 @@ from screening.judgement.contact.fuel_system import fuel_system_advice
 from screening.judgement.contact.matrix import contact_matrix
 from screening.records.liquids.placed_liquid import HOW_WRITTEN
 from screening.records.materials.materials import load_materials
-from screening.report.contact.contact_charts import uptake_chart
 from screening.report.contact.contact_page import contact_page, headline, story_document, story_sheet
 from screening.report.contact.contact_rows import (
     EXPOSURE_NAMES,
     curve_rows,
-    curve_told,
+    curve_sentence,
     exposure_rows,
     fuel_system_rows,
     outcome_cell,
     sphere_rows,
 )
+from screening.report.contact.uptake_drawing import uptake_drawing
 
 USUAL_FUELS = ("petrol E0", "petrol E10", "E85", "ethanol", "methanol", "acetone", "ethyl acetate", "toluene")
 _MATERIAL_KEY, _FUEL_KEY, _MATRIX_KEY = "pair.material", "pair.fuel", "pair.matrix"
@@ -76,8 +76,9 @@ def answer(story: ContactStory) -> None:
     st.markdown(f"**{prose.told(headline(story))}**")
     tables.show(exposure_rows(story))
     if story.curve is not None:
-        st.markdown(prose.told(curve_told(story)))
-        st.altair_chart(uptake_chart(story.curve), width="stretch")
+        told = curve_sentence(story)
+        st.markdown(prose.told(told))
+        drawing.show(uptake_drawing(story.curve, prose.words(told)))
         with st.expander("The curve as numbers"):
             frame = curve_rows(story.curve).iloc[::5]
             tables.show([{name: f"{value:.3g}" for name, value in row.items()} for row in frame.to_dict("records")])
@@ -99,10 +100,12 @@ def answer(story: ContactStory) -> None:
 def pass_on(story: ContactStory, case: Case) -> None:
     """Draw the downloads of a pair and its address."""
     first, second, third = st.columns(3)
-    name = f"{story.material}_contact"
+    name, units = f"{story.material}_contact", shown_units.units()
     document = json.dumps(story_document(story), indent=2, ensure_ascii=False, allow_nan=False)
-    first.download_button("Text", story_sheet(story), f"{name}.txt", "text/plain", width="stretch", on_click="ignore")
-    second.download_button("Page to share (HTML)", contact_page(story), f"{name}.html", "text/html", width="stretch",
+    first.download_button(
+        "Text", story_sheet(story, units), f"{name}.txt", "text/plain", width="stretch", on_click="ignore"
+    )
+    second.download_button("Page to share (HTML)", contact_page(story, units), f"{name}.html", "text/html", width="stretch",
                            on_click="ignore")  # fmt: skip
     third.download_button("All numbers (JSON)", document, f"{name}.json", "application/json", width="stretch",
                           on_click="ignore")  # fmt: skip

@@ -13,7 +13,7 @@ from screening.judgement.choice.story import Story
 from screening.report.parts.table import row_table
 from screening.report.shortlist.measure_next import measure_rows
 from screening.report.shortlist.shortlist_table import shortlist_style, shortlist_table
-from screening.sentences import Quantity, Text, Units, worded
+from screening.sentences import Quantity, Text, worded
 
 _STYLE = """<style>
 .rows{width:100%;border-collapse:collapse;font-size:.9rem;line-height:1.35}
@@ -31,7 +31,7 @@ def rows_html(rows: Sequence[Mapping[str, Text | Quantity]]) -> str:
     """Return rows as a table with the first column as each row's heading; on a narrow screen each row is a small card."""
     if not rows:
         return ""
-    units = Units(shown_units.chosen())
+    units = shown_units.units()
     cells = [{title: prose.words(worded(cell, units)) for title, cell in row.items()} for row in rows]
     return f"{_STYLE}{row_table('', cells, 'rows').html()}"
 

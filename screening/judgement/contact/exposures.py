@@ -110,8 +110,8 @@ def _running(fuel: Fuel, kelvin: float, case: Case | None) -> ExposureState:
     ratio = load_assumptions()["compression_ratio"].typical if case is None else case.engine.compression_ratio
     saturation = float(fuel.vapour_pressure(kelvin))
     if not np.isfinite(saturation):
-        told = f"Running: the vapour pressure of {fuel.name} is not known, so neither is what its vapour does."
-        return ExposureState("running", kelvin, np.nan, np.nan, (), np.inf, told)
+        unknown = f"Running: the vapour pressure of {fuel.name} is not known, so neither is what its vapour does."
+        return ExposureState("running", kelvin, np.nan, np.nan, (), np.inf, unknown)
     mean, top = (float(v) for v in mean_and_peak_activity(compressed_vapour_pressure(peak, ratio), saturation))
     whose = "a usual part-load charge" if case is None else "the case's compression ratio and mixture at part load"
     said = sentence(

@@ -19,6 +19,7 @@ from screening.judgement.head.run_log import read_log
 from screening.physics.head.thermometry import can_be_read, surface_temperature
 from screening.physics.head.warm_up import WarmUp, fit_first_order
 from screening.records.tables.assumptions import Assumption, load_assumptions
+from screening.sentences import Temperature, Text, sentence
 from screening.words import percent
 
 FloatArray = np.ndarray
@@ -37,7 +38,7 @@ class Evidence:
 
     effective: float
     applied: bool
-    told: str
+    told: Text
 
 
 def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -> tuple[Conditions, Evidence | None]:
@@ -120,13 +121,20 @@ def _spread(assumption: Assumption, below: bool) -> float:
     return float(np.log(ends[1] / ends[0]) / _NINETY_FIVE)
 
 
-def _told(case: Case, warmed: FloatArray, before: FloatArray, after: FloatArray, effective: float) -> str:
+def _told(case: Case, warmed: FloatArray, before: FloatArray, after: FloatArray, effective: float) -> Text:
     low, middle, high = np.quantile(warmed, (0.05, 0.5, 0.95)) / 1e3
-    return (
-        f"The log's heat ({case.engine.warmed_metal:.2g} kg of metal took {middle:.1f} kW, {low:.1f} to {high:.1f} kW, port and "
-        "friction heat included) was weighed against what the cylinder's walls take: the heat on a metal crown of "
-        f"{COLD_CROWN - 273.15:.0f} °C went from {_range(before)} to {_range(after)} kW/m²; {percent(effective)} of the draws' "
-        "worth is left."
+    return sentence(
+        "The log's heat ({metal} kg of metal took {middle} kW, {low} to {high} kW, port and friction heat included) was weighed "
+        "against what the cylinder's walls take: the heat on a metal crown of {crown} went from {before} to {after} kW/m²; "
+        "{left} of the draws' worth is left.",
+        metal=f"{case.engine.warmed_metal:.2g}",
+        low=f"{low:.1f}",
+        middle=f"{middle:.1f}",
+        high=f"{high:.1f}",
+        crown=Temperature(COLD_CROWN),
+        before=_range(before),
+        after=_range(after),
+        left=percent(effective),
     )
 
 

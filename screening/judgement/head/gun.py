@@ -6,12 +6,13 @@ from dataclasses import dataclass
 
 from screening.errors import OutOfRange
 from screening.physics.head.thermometry import expected_reading, surface_temperature
-from screening.quantities import from_si
 from screening.records.tables.surfaces import Surface, find_surface
+from screening.sentences import Temperature, TemperatureRange, Text, sentence
 
-PAINT = (
+PAINT = sentence(
     "Paint a spot of matt black high-temperature paint on the part and point the gun at it: its emissivity is high and "
-    "nearly known. (Tape gives up near 100 °C.)"
+    "nearly known. (Tape gives up near {limit}.)",
+    limit=Temperature(373.15),
 )
 MIRROR = "A bright surface mirrors what is hot around it: near a silencer it reads the silencer."
 _PAINTED = "matt_black_paint"
@@ -34,7 +35,7 @@ class GunReading:
         The row of the table.
     low, typical, high : float
         The surface's temperature at its bounding and typical emissivity [K].
-    advice : tuple of str
+    advice : tuple of Text
         What would make the reading surer; empty where it is sure enough.
     """
 
@@ -45,7 +46,7 @@ class GunReading:
     low: float
     typical: float
     high: float
-    advice: tuple[str, ...]
+    advice: tuple[Text, ...]
 
 
 def read_gun(reading: float, surface: str, gun_emissivity: float, surroundings: float) -> GunReading:
@@ -82,18 +83,20 @@ def read_gun(reading: float, surface: str, gun_emissivity: float, surroundings: 
     emissivities = [found.low, found.typical, found.high]
     at_low, typical, at_high = surface_temperature(reading, gun_emissivity, emissivities, surroundings)
     low, high = sorted((float(at_low), float(at_high)))
-    advice = []
+    advice: list[Text] = []
     if high - low > _WELL_KNOWN:
         painted = expected_reading([low, high], gun_emissivity, find_surface(_PAINTED).typical, surroundings)
-        cool, hot = (from_si(float(kelvin), "degC") for kelvin in painted)
-        advice = [
-            PAINT,
-            f"It should then read {cool:.0f} to {hot:.0f} °C at the same setting; if not, the surface is not what was named.",
-            MIRROR,
-        ]
+        shows = sentence(
+            "It should then read {ends} at the same setting; if not, the surface is not what was named.",
+            ends=TemperatureRange(float(painted[0]), float(painted[1])),
+        )
+        advice = [PAINT, shows, MIRROR]
     if high > found.highest_temperature:
-        limit = from_si(found.highest_temperature, "degC")
         advice.append(
-            f"{found.name[:1].upper()}{found.name[1:]} stands about {limit:.0f} °C: above that, paint the spot."
+            sentence(
+                "{surface} stands about {limit}: above that, paint the spot.",
+                surface=f"{found.name[:1].upper()}{found.name[1:]}",
+                limit=Temperature(found.highest_temperature),
+            )
         )
     return GunReading(reading, gun_emissivity, surroundings, found, low, float(typical), high, tuple(advice))

@@ -3,69 +3,57 @@
 from __future__ import annotations
 
 import math
-from collections.abc import Sequence
 from typing import Any
 
 from screening.judgement.contact.contact_story import ContactStory
 from screening.records.tables.package import data_digest
-from screening.report.contact.contact_charts import uptake_drawing
 from screening.report.contact.contact_rows import (
     EXPOSURE_NAMES,
-    curve_told,
+    curve_sentence,
     exposure_rows,
     outcome_cell,
     sphere_rows,
 )
 from screening.report.contact.contact_text import contact_document, contact_sheet, soak_test_rows
-from screening.report.parts.html import folded, listed, paragraph, row_table, section, shown
+from screening.report.contact.uptake_drawing import uptake_drawing
 from screening.report.parts.page_style import page_style
+from screening.report.parts.table import row_table
+from screening.report.parts.templates import page_part
+from screening.sentences import TRADE, Units, worded
 
 
 def headline(story: ContactStory) -> str:
     """Return the answer in one sentence: every exposure's outcome and what it rests on."""
     parts = [f"{EXPOSURE_NAMES[c.exposure]} {outcome_cell(c.outcome)} ({c.evidence})" for c in story.contacts]
-    told = "; ".join(parts)
-    return f"{told[:1].upper()}{told[1:]}."
+    answer = "; ".join(parts)
+    return f"{answer[:1].upper()}{answer[1:]}."
 
 
-def contact_page(story: ContactStory) -> str:
-    """Return the story as HTML; all text is escaped."""
-    title = shown(f"{story.material_name} and {story.fuel.name}")
-    told = curve_told(story)
-    drawn = "" if story.curve is None else uptake_drawing(story.curve, told)
-    whys = [folded(f"{EXPOSURE_NAMES[c.exposure]}: {c.outcome}", listed(c.reasons)) for c in story.contacts]
-    soak = [f"{row.subject}: {row.first_advice}" for row in soak_test_rows()]
-    return "\n".join(
-        [
-            '<!doctype html><html lang="en"><head><meta charset="utf-8">',
-            '<meta name="viewport" content="width=device-width,initial-scale=1">',
-            f"<title>{title}</title><style>\n{page_style()}</style></head><body>",
-            f"<header><h1>{title}</h1>{paragraph(headline(story), 'headline')}</header><main>",
-            section("exposures", "In each exposure", row_table("A row an exposure", exposure_rows(story)), *whys),
-            section("uptake-part", "How much it takes up", paragraph(told), drawn),
-            section("spheres", "How near they are", _spheres(story)),
-            _seen("seen", "What was seen of this very pair", story.seen),
-            _seen("near", "What was seen of liquids like it", story.near),
-            _seen("sources", "Sources", story.sources),
-            section("soak", "If you soak a sample", listed(soak)),
-            paragraph(
-                f"Digest of the open tables {data_digest()[:16]}: the same pair and tables give this page.", "quiet"
+def contact_page(story: ContactStory, units: Units = TRADE) -> str:
+    """Return the story as HTML in the units chosen; all text is escaped."""
+    curve, spheres = curve_sentence(story), sphere_rows(story)
+    return str(
+        page_part(
+            "contact/contact_page.html",
+            units,
+            title=f"{story.material_name} and {story.fuel.name}",
+            style=page_style(),
+            story=story,
+            headline=headline(story),
+            names=EXPOSURE_NAMES,
+            exposures=row_table("A row an exposure", exposure_rows(story)),
+            curve=curve,
+            drawing="" if story.curve is None else uptake_drawing(story.curve, worded(curve, units)),
+            spheres=row_table("A row a published sphere", spheres) if spheres else None,
+            listed=(
+                ("seen", "What was seen of this very pair", story.seen),
+                ("near", "What was seen of liquids like it", story.near),
+                ("sources", "Sources", story.sources),
             ),
-            "</main></body></html>\n",
-        ]
+            soak=[f"{row.subject}: {row.first_advice}" for row in soak_test_rows()],
+            digest=data_digest()[:16],
+        )
     )
-
-
-def _spheres(story: ContactStory) -> str:
-    rows = sphere_rows(story)
-    why = paragraph(f"It rests on {story.stand_in}.") if story.stand_in else ""
-    if not rows:
-        return paragraph("No sphere of it or of a near polymer is published, or the liquid's place is not known.")
-    return row_table("A row a published sphere", rows) + why
-
-
-def _seen(id: str, title: str, texts: Sequence[str]) -> str:
-    return section(id, title, listed(texts)) if texts else ""
 
 
 def story_document(story: ContactStory) -> dict[str, Any]:
@@ -100,16 +88,16 @@ def story_document(story: ContactStory) -> dict[str, Any]:
                 for p in curve.points
             ],
         },
-        "seen": list(story.seen),
-        "near": list(story.near),
+        "seen": [worded(text) for text in story.seen],
+        "near": [worded(text) for text in story.near],
         "sources": list(story.sources),
         "tables_digest": data_digest(),
     }
 
 
-def story_sheet(story: ContactStory) -> str:
-    """Return the story as text."""
-    lines = [contact_sheet(story.contacts), "", curve_told(story), ""]
+def story_sheet(story: ContactStory, units: Units = TRADE) -> str:
+    """Return the story as text in the units chosen."""
+    lines = [contact_sheet(story.contacts, units), "", worded(curve_sentence(story), units), ""]
     lines += [
         f"Sphere: distance {row['distance [MPa^0.5]']}, radius {row['radius [MPa^0.5]']}, RED {row['RED']} "
         f"({row['meaning']}) [{row['published']}]"

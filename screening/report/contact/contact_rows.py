@@ -10,7 +10,8 @@ import pandas as pd
 from screening.judgement.contact.contact_story import ContactStory
 from screening.judgement.contact.curve import UptakeCurve
 from screening.judgement.contact.pair import Contact
-from screening.words import celsius, share_of, share_range
+from screening.sentences import Quantity, Temperature, TemperatureRange, Text, joined, sentence
+from screening.words import share_of, share_range
 
 SYMBOLS = {"none": "○", "slight": "◔", "swells": "◑", "swells strongly": "◕", "dissolves": "●", "stress cracks": "✕",
            "unknown": "?"}  # fmt: skip
@@ -19,6 +20,7 @@ EXPOSURE_NAMES = {"soak": "in the tank", "cold start": "wet cold start", "runnin
 LEAST_PERCENT = 0.01
 """Low end of the axis of uptake [% by volume]; below it nothing could be weighed."""
 Rows = list[dict[str, str]]
+WordedRows = list[dict[str, Text | Quantity]]
 
 
 def outcome_cell(outcome: str) -> str:
@@ -26,7 +28,7 @@ def outcome_cell(outcome: str) -> str:
     return f"{SYMBOLS[outcome]} {outcome}"
 
 
-def exposure_rows(story: ContactStory) -> Rows:
+def exposure_rows(story: ContactStory) -> WordedRows:
     """Return a row an exposure: outcome, what it rests on, how sure, temperature, swell, uptake, softened transition."""
     return [
         {
@@ -34,7 +36,7 @@ def exposure_rows(story: ContactStory) -> Rows:
             "outcome": outcome_cell(contact.outcome),
             "rests on": contact.evidence,
             "sure": contact.confidence,
-            "at": celsius(contact.temperature),
+            "at": Temperature(contact.temperature),
             "volume swell": ranged(contact, "volume_swell", contact.volume_swell),
             "uptake by volume": ranged(contact, "uptake", contact.uptake),
             "softens at": softened(contact),
@@ -52,13 +54,15 @@ def ranged(contact: Contact, name: str, value: float) -> str:
     return share_of(value) if ends is None else f"{share_of(value)} (theory: {share_range(*ends)})"
 
 
-def softened(contact: Contact) -> str:
+def softened(contact: Contact) -> Text | Quantity:
     """Return the glass transition of the wet part with the range that theory gives it."""
     if math.isnan(contact.softened_transition):
         return "unknown"
     ends = contact.ranges.get("softened_transition")
-    middle = celsius(contact.softened_transition)
-    return middle if ends is None else f"{middle} (theory: {celsius(ends[0])} to {celsius(ends[1])})"
+    middle = Temperature(contact.softened_transition)
+    if ends is None:
+        return middle
+    return sentence("{middle} (theory: {ends})", middle=middle, ends=TemperatureRange(*ends))
 
 
 def _depth(metres: float) -> str:
@@ -116,20 +120,30 @@ def point_rows(curve: UptakeCurve) -> pd.DataFrame:
     return pd.DataFrame(rows.values())
 
 
-def curve_told(story: ContactStory) -> str:
+def curve_sentence(story: ContactStory) -> Text:
     """Return in a sentence what the curve shows."""
     curve = story.curve
     if curve is None:
         return f"No curve: theory says nothing of {story.material_name} with {story.fuel.name}."
-    marks = "; ".join(
-        f"{EXPOSURE_NAMES[p.exposure]} (activity {p.activity:.2g}, {celsius(p.temperature)}): {share_of(p.uptake[1])} "
-        f"({share_of(p.uptake[0])} to {share_of(p.uptake[2])})"
-        for p in curve.points
-    )
-    return (
-        f"How much {story.fuel.name} {story.material_name} holds in the end, by volume of what takes it up, against the "
-        f"activity of the liquid (1 is the liquid itself), at {celsius(curve.temperature)}. The band is the 5th to the 95th "
-        f"percentile over the published spheres and the error of the interaction parameter. Marked, each at its own "
-        f"temperature: {marks}. The curve is of the liquid as a whole, and in the sump of the fuel without the oil; the "
-        "outcomes above also weigh the parts of a blend, and the oil."
+    marks = [
+        sentence(
+            "{exposure} (activity {activity}, {at}): {usual} ({low} to {high})",
+            exposure=EXPOSURE_NAMES[point.exposure],
+            activity=f"{point.activity:.2g}",
+            at=Temperature(point.temperature),
+            low=share_of(point.uptake[0]),
+            usual=share_of(point.uptake[1]),
+            high=share_of(point.uptake[2]),
+        )
+        for point in curve.points
+    ]
+    return sentence(
+        "How much {fuel} {material} holds in the end, by volume of what takes it up, against the activity of the liquid (1 is "
+        "the liquid itself), at {at}. The band is what theory leaves open, 18 times in 20, by the published spheres and the "
+        "error of the interaction parameter. Marked, each at its own temperature: {marks}. The curve is of the liquid as a "
+        "whole, and in the sump of the fuel without the oil; the outcomes above also weigh the parts of a blend, and the oil.",
+        fuel=story.fuel.name,
+        material=story.material_name,
+        at=Temperature(curve.temperature),
+        marks=joined(marks, "; "),
     )

@@ -11,6 +11,7 @@ from screening.judgement.contact.pair import Contact
 from screening.quantities import from_si
 from screening.records.hazards.cautions import Caution, work_cautions
 from screening.report.contact.contact_rows import ranged, softened
+from screening.sentences import TRADE, Temperature, Text, Units, sentence, worded
 
 SOAK_TEST_TOPICS = ("soak tests", "gloves", "ventilation", "static", "waste")
 """Cautions of the table that belong to every soak test; there is no flame near any of them."""
@@ -39,13 +40,13 @@ def contact_document(contact: Contact) -> dict[str, Any]:
         "evidence": contact.evidence,
         "confidence": contact.confidence,
         "ranges": _ranges(contact),
-        "reasons": list(contact.reasons),
+        "reasons": [worded(reason) for reason in contact.reasons],
         "sources": list(contact.sources),
     }
 
 
-def contact_sheet(contacts: Sequence[Contact]) -> str:
-    """Return one pair in all its exposures as text for a terminal."""
+def contact_sheet(contacts: Sequence[Contact], units: Units = TRADE) -> str:
+    """Return one pair in all its exposures as text for a terminal, in the units chosen."""
     if not contacts:
         return "No contact."
     first = contacts[0]
@@ -53,13 +54,13 @@ def contact_sheet(contacts: Sequence[Contact]) -> str:
     lines = [f"{first.material_name}{id} and {first.fuel}", ""]
     for contact in contacts:
         lines.append(
-            f"{contact.exposure.capitalize()}, {from_si(contact.temperature, 'degC'):.0f} °C: "
+            f"{contact.exposure.capitalize()}, {Temperature(contact.temperature).worded(units)}: "
             f"{contact.outcome.upper()}"
             + ("" if contact.outcome == "unknown" else f" ({contact.evidence}; confidence {contact.confidence})")
         )
-        lines += textwrap.wrap(_numbers(contact), _WIDTH, initial_indent="  ", subsequent_indent="  ")
+        lines += textwrap.wrap(worded(_numbers(contact), units), _WIDTH, initial_indent="  ", subsequent_indent="  ")
         for reason in contact.reasons:
-            lines += textwrap.wrap(reason, _WIDTH, initial_indent="  - ", subsequent_indent="    ")
+            lines += textwrap.wrap(worded(reason, units), _WIDTH, initial_indent="  - ", subsequent_indent="    ")
         lines.append("")
     if any(math.isfinite(contact.distance_ratio) for contact in contacts):
         lines += [*textwrap.wrap(RED_TOLD, _WIDTH), ""]
@@ -69,12 +70,14 @@ def contact_sheet(contacts: Sequence[Contact]) -> str:
     return "\n".join([*lines, "", *soak_test_cautions()])
 
 
-def _numbers(contact: Contact) -> str:
+def _numbers(contact: Contact) -> Text:
     if contact.outcome == "unknown":
         return "Volume swell, uptake and softening: unknown."
     near = "no sphere" if math.isnan(contact.distance_ratio) else f"{contact.distance_ratio:.2f}"
     swell = ranged(contact, "volume_swell", contact.volume_swell)
-    return f"Volume swell {swell}; RED {near}; glass transition then {softened(contact)}."
+    return sentence(
+        "Volume swell {swell}; RED {near}; glass transition then {wet}.", swell=swell, near=near, wet=softened(contact)
+    )
 
 
 def _ranges(contact: Contact) -> dict[str, list[float | None]]:

@@ -22,6 +22,7 @@ from screening.report.fuel.fuel_rows import (
     remark,
 )
 from screening.report.parts.terminal import text_table
+from screening.sentences import TRADE, Temperature, Text, Units, sentence, worded
 
 _NO_MIXTURE = "It does not burn: by itself it runs no engine, and there is no mixture to set."
 MASS_NOTE = (
@@ -66,7 +67,7 @@ def fuel_document(fuel: Fuel, reference: Fuel | None = None) -> dict[str, Any]:
         "ranges_SI": {name: list(ends) for name, ends in fuel.ranges.items()},
         "sources": {name: fuel.source(name) for name in _sourced(fuel)},
         "unknown": {name: fuel.why_unknown(name) for name in fuel.unknown},
-        "cautions": cautions(fuel),
+        "cautions": [worded(caution) for caution in cautions(fuel)],
     }
     if reference is not None and burns(fuel) and burns(reference):
         setting = mixture_setting(fuel, reference)
@@ -79,21 +80,25 @@ def fuel_document(fuel: Fuel, reference: Fuel | None = None) -> dict[str, Any]:
     return document
 
 
-def fuel_sheet(fuel: Fuel, reference: Fuel | None = None) -> str:
-    """Return the fuel as text for a terminal; with a reference, also how the carburettor must change."""
+def fuel_sheet(fuel: Fuel, reference: Fuel | None = None, units: Units = TRADE) -> str:
+    """Return the fuel as text in the units chosen; with a reference, also how the carburettor must change."""
     heading = fuel.name + (f"  (CAS {fuel.cas})" if fuel.cas else "")
     notes = [*([] if burns(fuel) else [_NO_MIXTURE]), *([fuel.note] if fuel.note else [])]
     blocks = [[heading, "=" * len(heading), *notes]]
     if len(fuel.components) > 1:
         rows = composition(fuel)
-        table = text_table(list(rows[0]), [list(row.values()) for row in rows])
+        table = text_table(list(rows[0]), [[worded(cell) for cell in row.values()] for row in rows])
         blocks.append(["Composition", textwrap.indent(table, "  ")])
     if burns(fuel):
         blocks.append(_air(fuel))
     if reference is not None and burns(fuel) and burns(reference):
         blocks.append(_setting(fuel, reference))
-    properties = [f"  {label:41} {told}" for label, told in property_cells(fuel).items() if told != NO_FUEL]
-    blocks += [["Properties", *properties], ["Cautions", *_wrapped(f"- {caution}" for caution in cautions(fuel))]]
+    cells = [(worded(label, units), worded(cell, units)) for label, cell in property_cells(fuel)]
+    properties = [f"  {label:41} {cell}" for label, cell in cells if cell != NO_FUEL]
+    blocks += [
+        ["Properties", *properties],
+        ["Cautions", *_wrapped(f"- {worded(caution, units)}" for caution in cautions(fuel))],
+    ]
     unknown = [name for name in fuel.unknown if means(fuel, name)]
     if unknown:
         blocks.append(["Unknown", *_wrapped(f"{_words(name)}: {fuel.why_unknown(name)}" for name in unknown)])
@@ -106,23 +111,24 @@ def _wrapped(texts: Iterable[str]) -> list[str]:
 
 
 def _words(name: str) -> str:
-    labels = {shown: label for shown, label, _, _ in SHOWN}
+    labels = {shown: worded(label) for shown, label, _, _ in SHOWN}
     return labels.get(name, name.replace("_", " ")).split(" at ")[0]
 
 
-def cautions(fuel: Fuel) -> list[str]:
+def cautions(fuel: Fuel) -> list[Text]:
     """Return what to beware of, with the fuel's own numbers."""
-    told: list[str] = []
+    told: list[Text] = []
     if not burns(fuel):
         return ["It does not burn."]
     if fuel.flash_point is None:
         told.append("Flash point unknown: treat it as highly flammable.")
     else:
-        flash = f"flash point {from_si(fuel.flash_point, 'degC'):.0f} °C{remark(fuel, 'flash_point')}"
-        if fuel.flash_point < ROOM:
-            told.append(f"The vapour over it ignites at room temperature ({flash}): no sparks, hot parts or static.")
-        else:
-            told.append(f"It ignites when warmed ({flash}); a hot engine is warm enough.")
+        frame = (
+            "The vapour over it ignites at room temperature (flash point {flash}{remark}): no sparks, hot parts or static."
+            if fuel.flash_point < ROOM
+            else "It ignites when warmed (flash point {flash}{remark}); a hot engine is warm enough."
+        )
+        told.append(sentence(frame, flash=Temperature(fuel.flash_point), remark=remark(fuel, "flash_point")))
     if fuel.lower_flammability_limit is not None:
         told.append(f"Its vapour burns in air from {100 * fuel.lower_flammability_limit:.1f} % by volume.")
     told.append("Its vapour is heavier than air and gathers low down: air the room, keep the can shut.")

@@ -23,7 +23,7 @@ def gun_document(gun: GunReading) -> dict[str, Any]:
         "temperature_range_C": [round(from_si(value, "degC"), 1) for value in (gun.low, gun.high)],
         "source": gun.surface.source,
         "how": gun.surface.how,
-        "advice": list(gun.advice),
+        "advice": [worded(text) for text in gun.advice],
     }
 
 

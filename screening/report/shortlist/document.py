@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 
 from screening.judgement.choice.screening import Screening
+from screening.judgement.cylinder.calibration import Evidence
 from screening.judgement.choice.shortlist import shortlist_frame
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.verdict import QUANTILES
@@ -63,7 +64,7 @@ def screening_document(screening: Screening) -> dict[str, Any]:
         "headline": worded(screening.headline),
         "stop_rule": worded(screening.stop_rule),
         "warnings": [{"figure": w.figure, "message": worded(w.message)} for w in screening.warnings],
-        "evidence": None if screening.evidence is None else asdict(screening.evidence),
+        "evidence": None if screening.evidence is None else _evidence_document(screening.evidence),
         "cautions": [worded(caution) for caution in screening.cautions],
         "shortlist": shortlist_rows(screening),
         "baseline": _row_of(screening.baseline),
@@ -72,6 +73,10 @@ def screening_document(screening: Screening) -> dict[str, Any]:
         "sources": sources_cited(screening),
         "gas": {name: {"unit": GAS_UNITS.get(name, ""), **_quantiles(v)} for name, v in screening.gas.items()},
     }
+
+
+def _evidence_document(evidence: Evidence) -> dict[str, Any]:
+    return {"effective": evidence.effective, "applied": evidence.applied, "told": worded(evidence.told)}
 
 
 def report_json(screening: Screening) -> str:

@@ -3,6 +3,7 @@
 from __future__ import annotations
 
 import copy
+from html import escape
 from typing import Any
 
 import numpy as np
@@ -14,7 +15,6 @@ from screening.judgement.cylinder.calibration import weighed_by_log
 from screening.judgement.cylinder.gas_side import wall_heat
 from screening.judgement.draws.conditions import Conditions, draw_conditions
 from screening.records.tables.assumptions import load_assumptions
-from screening.report.parts.html import shown
 
 DRAWS = 400
 ALL = [slice(0, DRAWS)]
@@ -109,6 +109,6 @@ def test_bright_surface_warms_sooner_than_its_reading() -> None:
 def test_what_the_evidence_did_is_in_all_reports() -> None:
     result = screen(load_case("petrol_baseline"), 60, materials=["abs"])
     assert result.evidence is not None
-    assert shown(result.evidence.told) in report_html(result)
+    assert escape(str(result.evidence.told)) in report_html(result)
     assert f'"effective": {result.evidence.effective}' in report_json(result)
     assert {"log_heat_bias", "head_heat_capacity"} <= {assumption.name for assumption in result.assumptions}

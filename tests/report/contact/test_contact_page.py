@@ -9,7 +9,6 @@ import numpy as np
 import pytest
 
 from screening.judgement.contact.contact_story import contact_story
-from screening.report.contact.contact_charts import uptake_chart
 from screening.report.contact.contact_page import contact_page, headline, story_document, story_sheet
 from screening.report.contact.contact_rows import LEAST_PERCENT, curve_rows, exposure_rows, point_rows, sphere_rows
 
@@ -73,4 +72,3 @@ def test_curve_and_its_marks_are_drawn_within_the_axes() -> None:
     assert (frame["median"] <= frame["high"]).all()
     assert list(marks["exposure"]) == ["in the tank, wet cold start", "running", "in the sump"]
     assert (np.diff(frame["median"]) >= 0).all()
-    assert uptake_chart(story.curve).to_dict()["height"]

@@ -54,9 +54,9 @@ def test_the_story_is_in_plain_words():
     cold = assess_contact("abs", "ethanol", exposure="cold start")
     told = contact_sheet([cold, running])
     assert "activity" not in told
-    assert "hardly moves its glass transition" in " ".join(running.reasons)
-    assert "lowers its glass transition from 105 °C to about" in " ".join(cold.reasons)
-    assert " µm deep" in " ".join(cold.reasons)
+    assert "hardly moves its glass transition" in " ".join(map(str, running.reasons))
+    assert "lowers its glass transition from 105 °C to about" in " ".join(map(str, cold.reasons))
+    assert " µm deep" in " ".join(map(str, cold.reasons))
     assert " um " not in told
     assert max(map(len, told.splitlines())) <= 100
 

@@ -1,8 +1,8 @@
-"""The chart of uptake against activity, for the app, and the same as a drawing for the page to share."""
+"""The uptake against activity as a drawing, with the range that theory leaves and each exposure marked."""
 
 from __future__ import annotations
 
-import altair as alt
+from markupsafe import Markup
 
 from screening.judgement.contact.curve import UptakeCurve
 from screening.report.contact.contact_rows import LEAST_PERCENT, curve_rows, point_rows
@@ -12,24 +12,8 @@ from screening.report.parts.svg import Axis, across, band, drawing, lettering, l
 _TOP, _HIGH = 16, 260
 
 
-def uptake_chart(curve: UptakeCurve) -> alt.LayerChart:
-    """Return the uptake against activity with its 90 % band, and each exposure marked with its own range."""
-    frame, marks = curve_rows(curve), point_rows(curve)
-    x = alt.X("activity:Q", title="activity (logarithmic; 1 is the liquid)", scale=alt.Scale(type="log", nice=False))
-    ends = alt.Scale(type="log", domain=[LEAST_PERCENT, 100], clamp=True)
-    y = alt.Y("low:Q", title="% by volume (logarithmic)", scale=ends)
-    band = alt.Chart(frame).mark_area(opacity=0.3, color=RANGE).encode(x=x, y=y, y2="high:Q")
-    line = alt.Chart(frame).mark_line(color=MARK).encode(x=x, y="median:Q")
-    points = alt.Chart(marks)
-    bars = points.mark_rule(color=WARM, strokeWidth=2).encode(x="activity:Q", y="low:Q", y2="high:Q")
-    legend = alt.Legend(orient="bottom", columns=1, title=None, labelLimit=300)
-    shape = alt.Shape("exposure:N", legend=legend, sort=None)
-    dots = points.mark_point(color=WARM, filled=True, size=90).encode(x="activity:Q", y="median:Q", shape=shape)
-    return (band + line + bars + dots).properties(height=440)
-
-
-def uptake_drawing(curve: UptakeCurve, told: str) -> str:
-    """Return the same as a drawing for the page; `told` is what a reader who cannot see it is told."""
+def uptake_drawing(curve: UptakeCurve, description: str) -> Markup:
+    """Return the drawing; `description` is for a reader who cannot see it."""
     frame, marks = curve_rows(curve), point_rows(curve)
     across_axis, up = (
         Axis(float(curve.activity[0]), 1.0, logarithmic=True),
@@ -55,4 +39,4 @@ def uptake_drawing(curve: UptakeCurve, told: str) -> str:
         parts.append(upright(share, low, high, f'stroke="{WARM}" stroke-width="2"'))
         parts.append(f'<circle cx="{across(share)}" cy="{median:.1f}" r="5" fill="{WARM}"/>')
         parts.append(lettering(share, median + (18 if median < _TOP + 30 else -9), row["exposure"], side))
-    return drawing("uptake", "Uptake against activity", told, _TOP + _HIGH + 42, parts)
+    return drawing("uptake", "Uptake against activity", description, _TOP + _HIGH + 42, parts)
