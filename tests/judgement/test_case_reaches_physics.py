@@ -82,7 +82,7 @@ ROWS = [
     Arrives("throttled", "engine.displacement_cc", 97, "solve_cycle", "inputs.stroke", STROKE_OF_97_CC, "cubic centimetres"),
     Arrives("throttled", "engine.displacement_cc", 97, "solve_cycle", "inputs.bore", 1.25 * STROKE_OF_97_CC, "the same"),
     Arrives("capped", "engine.warmed_metal_kg", 2.3, "weighed_by_log",
-            lambda call: 1e3 * float(call["returned"][1].told.split("metal took ")[1].split(" kW")[0]),
+            lambda call: 1e3 * float(call["returned"][1].told.values["middle"]),
             2.3 * 880 * 123 / (60 / np.log(4 / 3)), "m c (T_settled - T_ambient)/tau, to the tenth of a kilowatt", 0.05),
     # the piston
     Arrives("capped", "piston.build", "metal cap", "drained_at_rim #-1", "conductivity", 42, "a cap of steel has the ring"),

@@ -15,10 +15,10 @@ from typing import Any
 import numpy as np
 
 from screening.judgement.choice.screening import Screening
-from screening.judgement.cylinder.calibration import Evidence
 from screening.judgement.choice.shortlist import shortlist_frame
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.verdict import QUANTILES
+from screening.judgement.cylinder.calibration import Evidence
 from screening.judgement.draws.polymer import TAKEN
 from screening.judgement.piston.fit_advice import FitAdvice
 from screening.records.materials.materials import Material, Value

@@ -89,7 +89,9 @@ def test_hotter_surface_takes_up_less():
 
 
 def test_cold_wall_is_wet_from_the_vapour():
-    assert any("wet from the vapour" in str(r) for r in assess_contact("abs", "cyclopentanone", 300.0, "running").reasons)
+    assert any(
+        "wet from the vapour" in str(r) for r in assess_contact("abs", "cyclopentanone", 300.0, "running").reasons
+    )
 
 
 def test_nitrile_rubber_swells_most_in_the_middle_of_ethanol_blends():
