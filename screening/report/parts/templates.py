@@ -74,5 +74,8 @@ def _cell(text: str) -> str:
 
 
 def _row_name(text: str) -> str:
-    """Return the cell that names a row; a narrow column may part the name of a polymer behind its first syllables."""
-    return text if isinstance(text, Markup) else _cell(text).replace("poly", "poly\N{SOFT HYPHEN}")
+    """Return the cell that names a row; a narrow column may part a long word such as polyetheretherketone behind poly."""
+    if isinstance(text, Markup):
+        return text
+    words = _cell(text).split(" ")
+    return " ".join(word.replace("poly", "poly\N{SOFT HYPHEN}") if len(word) > _SHORT else word for word in words)

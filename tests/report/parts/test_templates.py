@@ -33,3 +33,13 @@ def test_sentences_are_worded_in_the_units_chosen() -> None:
 def test_what_is_not_given_is_an_error() -> None:
     with pytest.raises(UndefinedError, match="texts"):
         page_part("parts/list.html")
+
+
+def test_a_long_name_may_be_parted_and_a_short_cell_is_not() -> None:
+    html = table(
+        "", ("material", "lasts"), [("polyetherimide with fibre", "over 1 h"), ("polyamide 6", "a little longer")]
+    )
+    assert "poly\N{SOFT HYPHEN}etherimide with fibre" in html.html()
+    assert ">polyamide 6<" in html.html()
+    assert ">over\N{NO-BREAK SPACE}1\N{NO-BREAK SPACE}h<" in html.html()
+    assert ">a little longer<" in html.html()
