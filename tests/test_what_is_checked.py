@@ -63,7 +63,7 @@ CHECKED = {
     ),
     "contact_interaction_parameters.csv": Checked(
         48,
-        "physics/contact/test_solubility.py",
+        "physics/contact/test_interaction.py",
         {"test_published_interaction_parameters": 1},
         lambda module: len(module._pairs()),
     ),
@@ -83,7 +83,7 @@ CHECKED = {
     ),
     "network_swelling.csv": Checked(
         9,
-        "physics/contact/test_flory_huggins.py",
+        "physics/contact/test_flory.py",
         {"test_chain_mass_of_a_published_exercise": 1, "test_one_liquid_foretells_another": 1},
         _named("network_swelling.csv"),
     ),

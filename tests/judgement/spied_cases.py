@@ -16,7 +16,8 @@ from screening.judgement.contact.exposures import exposure_state
 from screening.judgement.cylinder.calibration import weighed_by_log
 from screening.physics.contact.diffusion import diffusion_at, penetration_depth, slab_filled_share
 from screening.physics.contact.flory import network_uptake, volume_swell
-from screening.physics.contact.hansen import hansen_distance_squared, unlike_pair_term
+from screening.physics.contact.hansen_distance import hansen_distance_squared
+from screening.physics.contact.interaction import unlike_pair_term
 from screening.physics.contact.softened_transition import fox_transition
 from screening.physics.contact.vapour import compressed_vapour_pressure
 from screening.physics.crown.conduction import heat_crown

@@ -14,7 +14,7 @@ from screening.judgement.contact.learning import nearest
 from screening.judgement.contact.nature import PolymerNature, polymer_nature
 from screening.judgement.contact.pair import Contact, assess_contact
 from screening.judgement.contact.weighing import all_evidence
-from screening.physics.contact.hansen import hansen_distance_squared
+from screening.physics.contact.hansen_distance import hansen_distance_squared
 from screening.records.liquids.find_fuel import Fuel, find_fuel
 from screening.records.liquids.placed_liquid import placed_liquid
 from screening.sentences import Text, joined

@@ -26,7 +26,7 @@ from screening.judgement.contact.prediction import (
     interaction,
     swelling,
 )
-from screening.physics.contact.hansen import hansen_distance_squared
+from screening.physics.contact.hansen_distance import hansen_distance_squared
 from screening.records.liquids.find_fuel import Fuel
 from screening.records.tables.assumptions import load_assumptions
 

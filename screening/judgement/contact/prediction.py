@@ -12,17 +12,16 @@ from screening.judgement.contact.nature import Place, PolymerNature
 from screening.physics.contact.crystals import melting_point_in_liquid
 from screening.physics.contact.diffusion import diffusion_at, slab_filled_share
 from screening.physics.contact.flory import interaction_of_uptake, network_uptake, volume_swell
-from screening.physics.contact.hansen import (
+from screening.physics.contact.hansen_distance import distance_ratio, hansen_distance_squared
+from screening.physics.contact.interaction import (
     CRITICAL,
     SLOPE,
-    distance_ratio,
-    hansen_distance_squared,
     interaction_from_sphere,
     interaction_of_untested_size,
     interaction_without_radius,
     regular_solution_term,
-    tested_volume,
     unlike_pair_term,
+    volume_like_test_liquids,
 )
 from screening.physics.contact.softened_transition import fox_transition
 from screening.records.tables.assumptions import load_assumptions
@@ -111,7 +110,7 @@ def interaction(
     centre = np.array([place.centre for place in nature.places]).reshape(n_place, *(1,) * volume.ndim, 3)
     radius = np.array([place.radius for place in nature.places]).reshape(place_first)
     distance = hansen_distance_squared(liquid.hansen, centre).reshape(liquids_last)
-    tested = tested_volume(volume)
+    tested = volume_like_test_liquids(volume)
     term = regular_solution_term(distance, tested, kelvin)
     slope = np.where(associated, 1.0, SLOPE)
     ratio = distance_ratio(distance, radius)

@@ -1,12 +1,12 @@
-"""At which temperature a liquid takes a polymer's crystals apart."""
+"""At which temperature does a liquid take a polymer's crystals apart?"""
 
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 from scipy import constants
 
-FloatArray = NDArray[np.float64]
+from screening.physics.curves.temperature_curve import FloatArray
 
 
 def melting_point_in_liquid(
@@ -16,29 +16,30 @@ def melting_point_in_liquid(
     interaction: ArrayLike,
     liquid_fraction: ArrayLike = 0.95,
 ) -> FloatArray:
-    """Return the melting point of a polymer's crystals in a mixture with a liquid [K].
+    """Return the melting point of a polymer's crystals in a mixture with a liquid, never above that of the dry polymer.
 
-    1/T = 1/Tm + R / (H V1) (phi1 - chi phi1^2); never above Tm.
+    Holds for large, perfect crystals and one chi at all temperatures.
+
+        1/T = 1/Tm + R/(H V1) (phi1 - chi phi1^2)
 
     Parameters
     ----------
-    melting_point : array_like
-        Tm of the dry polymer [K].
-    fusion_energy : array_like
-        H, heat of fusion of the perfect crystal per volume [J/m3].
-    molar_volume : array_like
-        V1 of the liquid [m3/mol].
-    interaction : array_like
-        chi [1].
-    liquid_fraction : array_like
-        phi1 [1]; near 1 for a part in a jar.
+    melting_point : [K] Tm of the dry polymer
+    fusion_energy : [J/m3] H, heat of fusion of the perfect crystal per volume
+    molar_volume : [m3/mol] V1 of the liquid
+    interaction : [1] chi
+    liquid_fraction : [1] phi1; near 1 for a part in a jar
+
+    Returns
+    -------
+    [K] the broadcast of all
 
     References
     ----------
-    Flory, P. J. (1953). Principles of Polymer Chemistry, ch. XIII (melting point lowered by a diluent), from memory.
+    Flory, P. J. (1953), Principles of Polymer Chemistry, ch. XIII (melting point lowered by a diluent), from memory.
 
-    Examples
-    --------
+    Example
+    -------
     Polyethylene (411 K, 2.9e8 J/m3) in xylene (123 cm3/mol), chi 0.3:
 
     >>> round(float(melting_point_in_liquid(411.0, 2.9e8, 123e-6, 0.3)))

@@ -1,33 +1,41 @@
-"""How much of a liquid a cross-linked polymer takes up: the theory of Flory and Rehner."""
+"""How much of a liquid does a polymer take up: Flory-Huggins without links between its chains, Flory-Rehner with them."""
 
 from __future__ import annotations
 
 import numpy as np
 from numba import njit
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-FloatArray = NDArray[np.float64]
+from screening.physics.curves.temperature_curve import FloatArray
 
 
 def network_potential(polymer_fraction: ArrayLike, interaction: ArrayLike, link_term: ArrayLike) -> FloatArray:
-    """Return ln a of a liquid in a swollen affine network.
+    """Return the logarithm of the activity of a liquid in a swollen affine network.
 
-    ln a = ln(1 - phi2) + phi2 + chi phi2^2 + V1 nu (phi2^(1/3) - phi2/2)
+    Holds for flexible chains far from their full length, four of which meet in a link.
+
+        ln a = ln(1 - phi2) + phi2 + chi phi2^2 + V1 nu (phi2^(1/3) - phi2/2)
 
     Parameters
     ----------
-    polymer_fraction : array_like
-        phi2, volume fraction of polymer [1].
-    interaction : array_like
-        chi [1].
-    link_term : array_like
-        V1 nu: molar volume of the liquid times density of active chains in the dry polymer [1].
+    polymer_fraction : [1] phi2, volume fraction of polymer
+    interaction : [1] chi
+    link_term : [1] V1 nu: molar volume of the liquid times density of active chains in the dry polymer; 0 without links
+
+    Returns
+    -------
+    [1] ln a, the broadcast of all; -inf in the dry polymer
 
     References
     ----------
-    Flory, P. J. (1953). Principles of Polymer Chemistry, ch. XIII eq. 38, from memory; tetrafunctional links. Matches
-    Hu, W. (2013). Polymer Physics, eq. 8.32 (looked up: https://issuhub.com/view/index?id=4729&pageIndex=164), with
+    Flory, P. J. (1953), Principles of Polymer Chemistry, ch. XIII eq. 38, from memory; tetrafunctional links. Matches
+    Hu, W. (2013), Polymer Physics, eq. 8.32 (looked up: https://issuhub.com/view/index?id=4729&pageIndex=164), with
     nu = density over molar mass of the chains.
+
+    Example
+    -------
+    >>> round(float(network_potential(0.7, 0.44, 0.0)), 4)  # ln 0.3 + 0.7 + 0.44 x 0.49
+    -0.2884
     """
     phi = np.asarray(polymer_fraction, dtype=float)
     with np.errstate(divide="ignore"):
@@ -36,31 +44,28 @@ def network_potential(polymer_fraction: ArrayLike, interaction: ArrayLike, link_
 
 
 def network_uptake(activity: ArrayLike, interaction: ArrayLike, link_term: ArrayLike) -> FloatArray:
-    """Return the volume fraction of liquid in a network at equilibrium with a liquid or vapour of `activity`.
+    """Return the volume fraction of liquid in a polymer at equilibrium with a liquid or vapour of `activity`.
 
-    Holds for flexible chains far from their full length; without links (`link_term` 0) it is Flory-Huggins, and 1 means
-    that the polymer dissolves. Newton's rule, kept between the maximum of ln a and the dry polymer.
+    Holds as `network_potential`, of which it is the inverse; without links it is Flory-Huggins, and 1 means that the
+    polymer dissolves.
 
     Parameters
     ----------
-    activity : array_like
-        0 to 1 [1].
-    interaction : array_like
-        chi, 0 or above [1].
-    link_term : array_like
-        V1 nu [1].
+    activity : [1] a, 0 to 1
+    interaction : [1] chi, 0 or above
+    link_term : [1] V1 nu, as in `network_potential`
 
     Returns
     -------
-    ndarray
-        phi1 [1]; NaN where an input is NaN.
+    [1] phi1, the broadcast of all; NaN where an argument is NaN
 
     Notes
     -----
-    The first call in a fresh installation takes some seconds, to compile.
+    Newton's rule, kept between the maximum of ln a and the dry polymer. The first call in a fresh installation takes
+    some seconds, to compile.
 
-    Examples
-    --------
+    Example
+    -------
     A rubber of 200 mol/m3 in a liquid of 106.6 cm3/mol with chi 0.4 swells to 4.3 times its volume:
 
     >>> round(float(1 / (1 - network_uptake(1.0, 0.4, 200 * 106.6e-6))), 1)
@@ -69,21 +74,22 @@ def network_uptake(activity: ArrayLike, interaction: ArrayLike, link_term: Array
     a, chi, links = np.broadcast_arrays(*(np.asarray(v, dtype=float) for v in (activity, interaction, link_term)))
     with np.errstate(divide="ignore"):
         wanted = np.log(a)
-    found: FloatArray = _uptakes(wanted.ravel(), chi.ravel(), links.ravel())
-    return found.reshape(a.shape)
+    uptake: FloatArray = _uptakes(wanted.ravel(), chi.ravel(), links.ravel())
+    return uptake.reshape(a.shape)
 
 
 @njit(cache=True)
 def _uptakes(wanted: FloatArray, chi: FloatArray, links: FloatArray) -> FloatArray:
-    found = np.empty(wanted.size)
+    """Return phi1 (n,) of arguments (n,)."""
+    uptake = np.empty(wanted.size)
     for i in range(wanted.size):
-        found[i] = _uptake(wanted[i], chi[i], links[i])
-    return found
+        uptake[i] = _uptake(wanted[i], chi[i], links[i])
+    return uptake
 
 
 @njit(cache=True)
 def _uptake(wanted: float, chi: float, links: float) -> float:
-    """Return phi1; solved in phi1 so that a small uptake keeps its digits."""
+    """Return phi1 at ln a = `wanted`; solved in phi1 so that a small uptake keeps its digits."""
     if np.isnan(wanted) or np.isnan(chi) or np.isnan(links):
         return np.nan
     if wanted == -np.inf:
@@ -109,15 +115,47 @@ def _uptake(wanted: float, chi: float, links: float) -> float:
 
 
 def interaction_of_uptake(uptake: ArrayLike, link_term: ArrayLike, activity: ArrayLike = 1.0) -> FloatArray:
-    """Return the interaction parameter at which a network takes up `uptake` (inverse of `network_uptake`)."""
+    """Return the interaction parameter at which a polymer takes up `uptake`: `network_uptake` solved for chi.
+
+    Parameters
+    ----------
+    uptake : [1] phi1, volume fraction of liquid, above 0 and below 1
+    link_term : [1] V1 nu, as in `network_potential`
+    activity : [1] a, above 0 to 1
+
+    Returns
+    -------
+    [1] chi, the broadcast of all
+
+    Example
+    -------
+    >>> round(float(interaction_of_uptake(network_uptake(1.0, 0.7, 0.02), 0.02)), 6)
+    0.7
+    """
     phi = 1 - np.asarray(uptake, dtype=float)
     return (np.log(activity) - network_potential(phi, 0.0, link_term)) / phi**2
 
 
 def volume_swell(uptake: ArrayLike, active_share: ArrayLike = 1.0) -> FloatArray:
-    """Return the growth in volume over the dry volume [1]: share of the volume that takes part times phi1/(1 - phi1).
+    """Return the growth in volume over the dry volume of a polymer that holds a liquid.
 
-    `active_share` is what is neither crystal nor filler. An uptake of 1 gives inf.
+    Holds where volumes add and crystals and fillers take nothing up.
+
+        swell = share phi1/(1 - phi1)
+
+    Parameters
+    ----------
+    uptake : [1] phi1, volume fraction of liquid in what takes it up; 1 gives inf
+    active_share : [1] share of the dry volume that takes part: neither crystal nor filler
+
+    Returns
+    -------
+    [1] the broadcast of both
+
+    Example
+    -------
+    >>> float(volume_swell(0.2, 0.5))
+    0.125
     """
     phi = np.asarray(uptake, dtype=float)
     with np.errstate(divide="ignore"):

@@ -1,43 +1,64 @@
-"""What the fuel vapour in the cylinder offers to a surface: its activity against crank angle."""
+"""What does the fuel vapour in the cylinder offer to a surface: its activity against crank angle?"""
 
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-FloatArray = NDArray[np.float64]
-
-
-def charge_activity(vapour_pressure: ArrayLike, saturation_pressure: ArrayLike) -> FloatArray:
-    """Return a = min(1, p_fuel / p_sat(T_surface)) [1]; 1 means that the wall is wet from the vapour alone.
-
-    Parameters
-    ----------
-    vapour_pressure : array_like
-        Partial pressure of the unburned fuel [Pa]; 0 after it has burned.
-    saturation_pressure : array_like
-        Vapour pressure of the fuel at the surface's temperature [Pa].
-    """
-    ratio = np.asarray(vapour_pressure, dtype=float) / np.asarray(saturation_pressure, dtype=float)
-    return np.minimum(ratio, 1.0)
+from screening.physics.curves.temperature_curve import FloatArray
 
 
 def mean_and_peak_activity(vapour_pressure: ArrayLike, saturation_pressure: ArrayLike) -> tuple[FloatArray, FloatArray]:
-    """Return the mean and the peak activity over the cycle; equal crank steps on the first axis of `vapour_pressure`.
+    """Return the mean and the peak activity of a vapour at a surface over the cycle.
 
-    `saturation_pressure` broadcasts against the remaining axes.
+    Holds for an ideal vapour; 1 means that the wall is wet from the vapour alone.
+
+        a = min(1, p/p_sat(T_surface))
+
+    Parameters
+    ----------
+    vapour_pressure : [Pa] p, partial pressure of the unburned fuel at equal crank steps, (n_angle, ...); 0 once burned
+    saturation_pressure : [Pa] p_sat, vapour pressure of the fuel at the surface's temperature, (...)
+
+    Returns
+    -------
+    (mean [1], peak [1]), each (...)
+
+    Example
+    -------
+    >>> [float(activity) for activity in mean_and_peak_activity([0.0, 2e3, 4e4], 8e3)]
+    [0.4166666666666667, 1.0]
     """
-    activity = charge_activity(vapour_pressure, saturation_pressure)
+    ratio = np.asarray(vapour_pressure, dtype=float) / np.asarray(saturation_pressure, dtype=float)
+    activity = np.minimum(ratio, 1.0)
     return activity.mean(axis=0), activity.max(axis=0)
 
 
 def compressed_vapour_pressure(
     peak: ArrayLike, compression_ratio: ArrayLike, n_angle: int = 144, exponent: float = 1.3
 ) -> FloatArray:
-    """Return a plain trace (n_angle, ...) of the fuel's partial pressure [Pa] whose highest value is `peak`.
+    """Return a plain trace over the cycle of the fuel's partial pressure, for a stated charge where no cycle was solved.
 
-    Intake at constant pressure, compression with p V^n constant, nothing once burned (from top dead centre on); for a
-    stated default charge where no cycle was solved. Crank motion is taken as harmonic.
+    Holds roughly: intake at constant pressure, compression with p V^n constant, nothing once burned (from top dead centre
+    on), harmonic motion of the piston.
+
+        p = p_peak (V/V_clearance)^-n
+
+    Parameters
+    ----------
+    peak : [Pa] highest partial pressure, at the end of compression, (...)
+    compression_ratio : [1] (...)
+    n_angle : equal steps of crank angle over 720 degrees from firing top dead centre
+    exponent : [1] n
+
+    Returns
+    -------
+    [Pa] (n_angle, ...)
+
+    Example
+    -------
+    >>> compressed_vapour_pressure(1e5, 8.0, n_angle=4).round().tolist()
+    [0.0, 0.0, 6699.0, 6699.0]
     """
     top = np.asarray(peak, dtype=float)
     ratio = np.asarray(compression_ratio, dtype=float)
