@@ -8,7 +8,7 @@ import json
 import streamlit as st
 
 from app.session import case_state, link
-from app.shown import prose
+from app.shown import prose, shown_units
 from screening.judgement.case.case import Case
 from screening.judgement.choice.screening import Screening
 from screening.report.shortlist.document import report_json
@@ -19,13 +19,14 @@ from screening.report.shortlist.shortlist_text import shortlist_csv
 def downloads(case: Case, result: Screening) -> None:
     """Draw the downloads, the link and the upload."""
     first, second, third, fourth = st.columns(4)
+    units = shown_units.units()  # asked here: what a button makes is made outside the session
     text = json.dumps(case.to_dict(), indent=2, ensure_ascii=False) + "\n"
     first.download_button("Case file", text, "case.json", "application/json", width="stretch", on_click="ignore")
     second.download_button("Table (CSV)", lambda: shortlist_csv(result), "shortlist.csv", "text/csv", width="stretch",
                            on_click="ignore")  # fmt: skip
     third.download_button("All numbers (JSON)", lambda: report_json(result), "shortlist.json", "application/json", width="stretch",
                           on_click="ignore")  # fmt: skip
-    fourth.download_button("Page to share (HTML)", lambda: report_html(result), "shortlist.html", "text/html", width="stretch",
+    fourth.download_button("Page to share (HTML)", lambda: report_html(result, units), "shortlist.html", "text/html", width="stretch",
                            on_click="ignore")  # fmt: skip
     _link(case)
     upload = st.file_uploader("Open a case file", type="json")

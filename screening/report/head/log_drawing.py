@@ -17,7 +17,7 @@ _CURVE_POINTS = 120
 
 
 def log_rows(log: RunLog, most: int) -> list[dict[str, Text | Quantity]]:
-    """Return the first `most` readings, a row each, with whether one lies far from the curve."""
+    """Return a row a reading, the first `most` of them, with whether it lies far from the curve."""
     far = log.fit_warm_up().outliers
     return [
         {
@@ -33,6 +33,21 @@ def log_svg(log: RunLog, units: Units = TRADE) -> Markup:
     """Return readings against time, with the fitted curve and the 90 % interval of the settled reading as a band.
 
     Of more than 400 readings that lie on the curve only some are drawn, evenly spread; those far from it all are.
+
+    Parameters
+    ----------
+    log : RunLog
+    units : Units
+        Unit of the temperatures.
+
+    Returns
+    -------
+    Markup
+
+    Raises
+    ------
+    LogError
+        Where the log cannot be fitted.
     """
     fit, last = log.fit_warm_up(), float(log.time[-1])
     seconds = np.linspace(0.0, last, _CURVE_POINTS)

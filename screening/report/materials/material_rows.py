@@ -30,8 +30,23 @@ _OF_METALS = ("density", "thermal_conductivity", "heat_capacity", "thermal_expan
 
 @dataclass(frozen=True)
 class ShownValue:
-    """One value in the unit it is shown in; `name` is the property's, `numbers` are low, typical and high, `written` the
-    same in figures, `at` the temperature it holds at."""
+    """A value in the units of the trade.
+
+    Parameters
+    ----------
+    name : str
+        Id of the property.
+    numbers : (float, float, float)
+        Low, typical and high, in `unit`.
+    written : (str, str, str)
+        The same in figures.
+    unit : str
+        The unit as it is printed; empty for a pure number.
+    at : str
+        The temperature at which it holds, in words; empty where the table names none.
+    row : Value
+        The row of the table, in SI.
+    """
 
     name: str
     numbers: tuple[float, float, float]
@@ -49,12 +64,35 @@ class ShownValue:
 
 
 def plain_property(property: str) -> str:
-    """Return a property's name as it is said."""
+    """Return a property's name in the trade's words.
+
+    >>> plain_property("deflection_temperature_180"), plain_property("heat_capacity")
+    ('deflection temperature at 1.80 MPa', 'heat capacity')
+    """
     return _NAMES.get(property, property.replace("_", " "))
 
 
 def shown_value(property: str, row: Value, units: Units = TRADE) -> ShownValue:
-    """Return a value in the units of the trade, temperatures in the unit chosen."""
+    """Return a value in the units of the trade, temperatures in the unit chosen.
+
+    Parameters
+    ----------
+    property : str
+        Id of the property.
+    row : Value
+        A row of the table, in SI.
+    units : Units
+        Unit of the temperatures.
+
+    Returns
+    -------
+    ShownValue
+
+    Raises
+    ------
+    KeyError
+        For a property that the table does not have.
+    """
     unit = property_units()[property]
     is_logarithm = unit.startswith("log10")
     low, typical, high = (

@@ -26,7 +26,11 @@ class Axis:
     logarithmic: bool = False
 
     def share(self, value: float) -> float:
-        """Return where a value lies, 0 at the low end and 1 at the high one."""
+        """Return where a value lies, 0 at the low end and 1 at the high one.
+
+        >>> Axis(1.0, 100.0, logarithmic=True).share(10.0)
+        0.5
+        """
         inside = min(max(value, self.low), self.high)
         if self.logarithmic:
             return math.log(inside / self.low) / math.log(self.high / self.low)
@@ -48,7 +52,23 @@ class Axis:
 def drawing(id: str, title: str, description: str, height: float, parts: Iterable[str]) -> Markup:
     """Return a drawing with the title and the description that a reader who cannot see it is given.
 
-    Letters are of the size and in the colour of the page's text, so that they can be read on light and dark grounds.
+    Letters have the colour of the text around it, so that they can be read on light and dark grounds.
+
+    Parameters
+    ----------
+    id : str
+        Name of the drawing, of which a page holds one only.
+    title, description : str
+        Plain text; escaped here.
+    height : float
+        Height [px]; the width is that of its place.
+    parts : iterable of str
+        What is drawn, as the functions of this file give it.
+
+    Returns
+    -------
+    Markup
+        One line without a break.
     """
     return Markup(
         f'<svg class="chart" width="100%" height="{height:.0f}" role="img" aria-labelledby="{id}-title {id}-text">'
@@ -71,7 +91,11 @@ def across(share: float) -> str:
 
 
 def lettering(share: float, y: float, text: str, anchor: str = "middle", extra: str = "") -> str:
-    """Return a text at a place; one in the middle of which an end would lie outside is turned inwards."""
+    """Return a text at a share of the width and a height [px]; a middled one whose end would lie outside is turned inwards.
+
+    >>> lettering(0.5, 20, "1 < 2")
+    '<text x="50.00%" y="20" text-anchor="middle" fill="currentColor">1 &lt; 2</text>'
+    """
     if anchor == "middle":
         anchor = "start" if share < 0.04 else "end" if share > 0.96 else "middle"
     return (

@@ -26,6 +26,19 @@ def case_rows(case: Case, conditions: Conditions, units: Units = TRADE) -> list[
     """Return a row an input: its title, what the case gives, and what it is counted with (5th to 95th percentile).
 
     An input that is left open and that nothing has to stand in for has no row.
+
+    Parameters
+    ----------
+    case : Case
+    conditions : Conditions
+        The draws of the case's inputs.
+    units : Units
+        Unit of the temperatures.
+
+    Returns
+    -------
+    list of (str, str, str)
+        In the order of the case file.
     """
     document = case.to_dict()
     reference = document.get("reference_fuel")

@@ -22,6 +22,17 @@ def heat_rows(history: CrownHistory, moments: Sequence[float]) -> list[dict[str,
     """Return a row a moment [s], from face to what the crown carries: medians, temperatures with the range of 18 in 20 draws.
 
     What half of the draws have lost is gone, not unknown.
+
+    Parameters
+    ----------
+    history : CrownHistory
+    moments : Sequence[float]
+        Times after the start [s]; the computed times nearest to them are taken, those beyond the last have no row.
+
+    Returns
+    -------
+    list of dict
+        Cells by the title of their column; temperatures are worded where they are shown.
     """
     rows = []
     for i in nearest_times(history, moments):

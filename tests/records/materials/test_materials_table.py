@@ -156,7 +156,9 @@ def test_value_rows_main_curve_and_others() -> None:
         return Value(typical, typical, typical, "Pa", temperature, "", "", "", "", "", use)
 
     rows = (row("curve", 400.0, 2.0), row("main", math.nan, 5.0), row("curve", 300.0, 4.0), row("other", math.nan, 7.0))
-    material = Material("x", "x", "X", "", "amorphous", "free", (), "x", "", 0.0, "filament", "", {"tensile_strength": rows})
+    material = Material(
+        "x", "x", "X", "", "amorphous", "free", (), "x", "", 0.0, "filament", "", {"tensile_strength": rows}
+    )
     value = material.value("tensile_strength")
     assert value is not None
     assert value.typical == 5.0
