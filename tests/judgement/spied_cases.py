@@ -35,12 +35,12 @@ from screening.physics.skirt.ring_gap import ring_gap_needed
 from screening.physics.skirt.seizure import radial_interference
 from screening.physics.skirt.skirt_warm_up import warm_skirt
 from screening.physics.strength.brittle import brittle_limit_pressure, edge_stress
+from screening.physics.strength.default_strength import amorphous_strength, semicrystalline_strength
 from screening.physics.strength.modulus import modulus_curve
 from screening.physics.strength.pin_boss import pin_boss_limit
 from screening.physics.strength.plate import crown_collapse_time, limit_pressure
 from screening.physics.strength.printed import printed_strength_factor
 from screening.physics.strength.ring_land import ring_land_time
-from screening.physics.strength.strength import amorphous_strength, semicrystalline_strength
 
 Document = dict[str, Any]
 DRAWS = 12

@@ -60,7 +60,7 @@ ROWS = [
     # the engine
     Arrives("given", "engine.bore_mm", 61, "solve_cycle", "inputs.bore", 0.061, "the cylinder"),
     Arrives("given", "engine.bore_mm", 61, "crown_collapse_time", "plate.radius", 0.061 / 2 - 0.0039, "crown as a plate"),
-    Arrives("given", "engine.bore_mm", 61, "limit_pressure", "radius", 0.061 / 2 - 0.0039, "crown as a plate"),
+    Arrives("given", "engine.bore_mm", 61, "limit_pressure", "plate.radius", 0.061 / 2 - 0.0039, "crown as a plate"),
     Arrives("given", "engine.bore_mm", 61, "edge_stress", "radius", 0.061 / 2 - 0.0039, "brittle crown"),
     Arrives("given", "engine.bore_mm", 61, "brittle_limit_pressure", "radius", 0.061 / 2 - 0.0039, "brittle crown"),
     Arrives("given", "engine.bore_mm", 61, "pin_boss_limit", "bore", 0.061, "the gas presses on the whole bore"),

@@ -16,13 +16,10 @@ from numpy.typing import NDArray
 
 from screening.judgement.case.case import Case
 from screening.judgement.draws.sampling import drawn_assumption, drawn_value
+from screening.physics.strength.default_strength import amorphous_strength, semicrystalline_strength
+from screening.physics.strength.measured_strength import measured_strength
 from screening.physics.strength.printed import printed_strength_factor
-from screening.physics.strength.strength import (
-    StrengthCurve,
-    amorphous_strength,
-    measured_strength,
-    semicrystalline_strength,
-)
+from screening.physics.strength.strength_curve import StrengthCurve
 from screening.quantities import si_unit, to_si
 from screening.records.materials.materials import Material, Value, load_materials
 from screening.records.tables.assumptions import load_assumptions

@@ -10,8 +10,9 @@ from screening.judgement.piston.hot_crown import depth_of
 from screening.judgement.piston.load import Load
 from screening.judgement.piston.stack import CrownStack
 from screening.physics.crown.crown_heat import CrownHeat
-from screening.physics.strength.plate import Plate, Section, crown_collapse_time, limit_pressure
-from screening.physics.strength.strength import StrengthCurve
+from screening.physics.strength.crown_section import CrownSection
+from screening.physics.strength.plate import Plate, crown_collapse_time, limit_pressure
+from screening.physics.strength.strength_curve import StrengthCurve
 
 FloatArray = np.ndarray
 
@@ -39,15 +40,11 @@ def time_of_collapse(
     # a hair more than is gone, so that no cell of a crown that is used up is left over by rounding
     plate, gone = crown_plate(draws), heat.recession * (1 + 1e-9) + lost
     layer, bonded = stack.cell_layer(heat.depth), len(stack.layers) == 1
-    curves = list(stack.curves)
     carried = np.broadcast_to(carried_until, draws.n_draw)
 
     def against(pressure: FloatArray, carried: FloatArray, levels: slice) -> FloatArray:
-        section = Section(layer=layer, recession=gone[levels], bonded=bonded)
-        times, field = heat.times[levels], heat.temperature[levels]
-        return crown_collapse_time(
-            times, heat.depth, field, curves, plate, pressure, section, heat.followed, carried_until=carried
-        )
+        section = CrownSection(heat.depth, heat.temperature[levels], stack.curves, layer, gone[levels], bonded)
+        return crown_collapse_time(heat.times[levels], section, plate, pressure, heat.followed, carried_until=carried)
 
     lasts, starting = draws["start_lasts"], np.full(draws.n_draw, np.inf)
     open_still = carried < lasts
@@ -66,10 +63,12 @@ def limit_pressure_history(
     `hot` (n_time, n_depth, n_few) [K] is their `carried_temperature`, `lost` (n_draw,) [m] the depth that carries nothing.
     """
     curves = [StrengthCurve(curve.temperature[..., few], curve.strength[..., few]) for curve in stack.curves]
-    plate = crown_plate(draws.taken(few))
-    section = Section(
+    section = CrownSection(
+        depth_of(heat, few),
+        hot,
+        curves,
         layer=stack.cell_layer(heat.depth),
         recession=heat.recession[:, few] + lost[few],
         bonded=len(stack.layers) == 1,
     )
-    return limit_pressure(depth_of(heat, few), hot, curves, plate.radius, plate.edge_factor, section=section)
+    return limit_pressure(section, crown_plate(draws.taken(few)))

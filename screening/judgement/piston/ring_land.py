@@ -9,7 +9,7 @@ from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.stack import CrownStack
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.physics.strength.ring_land import ring_land_time
-from screening.physics.strength.strength_temperature import temperature_at_strength
+from screening.physics.strength.strength_curve import temperature_at_strength
 
 FloatArray = np.ndarray
 

@@ -14,7 +14,7 @@ from screening.physics.crown.conduction import Decomposition, Film, Layer
 from screening.physics.crown.disc import drained_at_rim
 from screening.physics.crown.heat_capacity import with_fusion, with_heat_capacity_curve
 from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE
-from screening.physics.strength.strength import StrengthCurve
+from screening.physics.strength.strength_curve import StrengthCurve
 from screening.records.materials.materials import Material, load_materials
 
 FloatArray = np.ndarray

@@ -10,10 +10,10 @@ from screening.physics.curves.temperature_curve import FloatArray
 
 
 def first_crossing(times: ArrayLike, excess: ArrayLike) -> FloatArray:
-    """Return when `excess` first reaches zero from below, one time a draw.
+    """Return the time at which `excess` first reaches zero from below, one a draw.
 
     Holds for a history sampled finely enough that it crosses once between samples. Between two samples the
-    crossing is found on a straight line over the logarithm of time (over time itself where a time is zero),
+    crossing lies on a straight line over the logarithm of time (over time itself where a time is zero),
     because warm-ups are near to straight over log t.
 
     Parameters
@@ -24,6 +24,17 @@ def first_crossing(times: ArrayLike, excess: ArrayLike) -> FloatArray:
     Returns
     -------
     [s] (n_draw,): `times[0]` if reached at the start, inf if never, NaN where a needed sample is NaN
+
+    Raises
+    ------
+    OutOfRange : shapes that do not fit together, times that do not rise from 0 or more
+
+    Example
+    -------
+    Half-way between 10 and 100 s over the logarithm of time:
+
+    >>> round(float(first_crossing([1.0, 10.0, 100.0], [-3.0, -1.0, 1.0])), 2)
+    31.62
     """
     moments = np.asarray(times, dtype=float)
     history = np.asarray(excess, dtype=float)
@@ -41,14 +52,32 @@ def first_crossing(times: ArrayLike, excess: ArrayLike) -> FloatArray:
     before = np.maximum(index - 1, 0)
     low, high = flat[before, column], flat[index, column]
     span = np.where(high - low > 0, high - low, 1.0)
-    found = between(moments[before], moments[index], np.clip(-low / span, 0.0, 1.0))
-    found = np.where(index == 0, moments[0], found)
-    found = np.where(np.isnan(high), np.nan, found)
-    return np.where(ever, found, np.inf).reshape(history.shape[1:])
+    crossing = between(moments[before], moments[index], np.clip(-low / span, 0.0, 1.0))
+    crossing = np.where(index == 0, moments[0], crossing)
+    crossing = np.where(np.isnan(high), np.nan, crossing)
+    return np.where(ever, crossing, np.inf).reshape(history.shape[1:])
 
 
 def between(start: ArrayLike, end: ArrayLike, share: ArrayLike) -> FloatArray:
-    """Return the time at `share` of the way from `start` to `end`, over log t where both are above zero."""
+    """Return the time at a share of the way from one time to another, over log t where both are above zero.
+
+        t = t1 (t2/t1)^x, or t1 + x (t2 - t1) from zero
+
+    Parameters
+    ----------
+    start : [s] t1
+    end : [s] t2
+    share : [1] x
+
+    Returns
+    -------
+    [s] the broadcast of all
+
+    Example
+    -------
+    >>> float(between(1.0, 100.0, 0.5)), float(between(0.0, 100.0, 0.5))
+    (10.0, 50.0)
+    """
     first, last, part = (np.asarray(value, dtype=float) for value in (start, end, share))
     straight = first + part * (last - first)
     safe = np.where(first > 0, first, 1.0)

@@ -15,10 +15,30 @@ ROOM_TEMPERATURE = 296.15
 
 
 def checked_knots(temperature: ArrayLike, values: ArrayLike, name: str) -> tuple[FloatArray, FloatArray]:
-    """Return knots `(n_knot,)` or `(n_knot, n_draw)` as arrays, refused unless they make a curve.
+    """Return the knots of a curve as arrays, refused unless they make one.
 
     Temperatures must not fall from knot to knot (equal ones make a step); values must not be negative.
-    NaN is let through, so that an unknown property stays unknown in its own draw.
+    NaN is let through, so that an unknown property stays unknown in its draw.
+
+    Parameters
+    ----------
+    temperature : [K] (n_knot,) or (n_knot, n_draw)
+    values : [any unit] (n_knot,) or (n_knot, n_draw)
+    name : of the property, for what is said when it is refused
+
+    Returns
+    -------
+    (temperature [K], values [any unit]) as arrays
+
+    Raises
+    ------
+    OutOfRange : fewer than two knots, different numbers of them, a temperature that falls, a value below 0
+
+    Example
+    -------
+    >>> knots, heights = checked_knots([300.0, 400.0], [50e6, 0.0], "strength")
+    >>> knots.shape, heights.dtype.name
+    ((2,), 'float64')
     """
     knots = np.asarray(temperature, dtype=float)
     heights = np.asarray(values, dtype=float)
@@ -48,6 +68,11 @@ def read_curve(temperature: ArrayLike, knots: FloatArray, heights: FloatArray) -
     Returns
     -------
     [unit of heights] the broadcast of `temperature` with one knot's shape
+
+    Example
+    -------
+    >>> read_curve([250.0, 350.0, 450.0], np.array([300.0, 400.0]), np.array([50.0, 40.0])).tolist()
+    [50.0, 45.0, 0.0]
     """
     wanted = np.asarray(temperature, dtype=float)
     draws = np.broadcast_shapes(knots.shape[1:], heights.shape[1:])
@@ -55,27 +80,27 @@ def read_curve(temperature: ArrayLike, knots: FloatArray, heights: FloatArray) -
     count = draws[0] if draws else 1
     rows = (np.broadcast_to(row.reshape(row.shape[0], -1), (row.shape[0], count)) for row in (knots, heights))
     level = np.ascontiguousarray(np.broadcast_to(wanted, shape)).reshape(-1, count)
-    found: FloatArray = _read(level, *(np.ascontiguousarray(row, dtype=float) for row in rows)).reshape(shape)
-    return found
+    values: FloatArray = _read(level, *(np.ascontiguousarray(row, dtype=float) for row in rows)).reshape(shape)
+    return values
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _read(level, knots, heights):  # type: ignore[no-untyped-def]
+def _read(level: FloatArray, knots: FloatArray, heights: FloatArray) -> FloatArray:
     """Return what the curves (n_knot, n_draw) hold at temperatures (n, n_draw); of a step, what lies above it."""
-    found, last = np.empty(level.shape), knots.shape[0] - 1
+    values, last = np.empty(level.shape), knots.shape[0] - 1
     for i in range(level.shape[0]):
         for d in range(level.shape[1]):
             wanted = level[i, d]
-            found[i, d] = np.nan if np.isnan(wanted + knots[last, d]) else max(heights[0, d], 0.0)
+            values[i, d] = np.nan if np.isnan(wanted + knots[last, d]) else max(heights[0, d], 0.0)
             for j in range(last):
                 if wanted < knots[j, d]:
                     break
                 width = knots[j + 1, d] - knots[j, d]
                 share = (wanted - knots[j, d]) / width if wanted < knots[j + 1, d] else 1.0
-                found[i, d] = max(heights[j, d] + share * (heights[j + 1, d] - heights[j, d]), 0.0)
+                values[i, d] = max(heights[j, d] + share * (heights[j + 1, d] - heights[j, d]), 0.0)
             if wanted > knots[last, d]:
-                found[i, d] = 0.0
+                values[i, d] = 0.0
             for j in range(last + 1):
                 if np.isnan(knots[j, d] + heights[j, d]):
-                    found[i, d] = np.nan
-    return found
+                    values[i, d] = np.nan
+    return values

@@ -1,16 +1,67 @@
-"""Plastic moment and force of a crown section whose strength varies through its depth, compiled.
+"""What does a crown's section carry whose strength varies through its depth, draw by draw, compiled?
 
-One draw and one moment at a time: the strength is piecewise linear over depth (temperature straight between
-nodes, strength straight between knots), so every integral here is exact for those straight lines.
+The strength is piecewise linear over depth (temperature straight between nodes, strength straight between knots), so
+every integral here is exact for those straight lines.
 """
 
 from __future__ import annotations
+
+from typing import NamedTuple
 
 import numba
 import numpy as np
 from numpy.typing import NDArray
 
 from screening.physics.curves.temperature_curve import FloatArray
+
+
+class Sections(NamedTuple):
+    """The sections of all draws at all moments: SI, contiguous, each array with its draws.
+
+    depth (n_depth, n_draw); temperature (n_time, n_depth, n_draw); knots [K] and heights [Pa] of the strength curves
+    (n_curve, n_knot, n_draw), of which each curve uses its first `knot_count` (n_curve,); layer (n_depth - 1,), the curve
+    of each cell; recession (n_time, n_draw); bonded, whether layers bend as one.
+    """
+
+    depth: FloatArray
+    temperature: FloatArray
+    knots: FloatArray
+    heights: FloatArray
+    knot_count: NDArray[np.int64]
+    layer: NDArray[np.int64]
+    recession: FloatArray
+    bonded: bool
+
+
+class Draw(NamedTuple):
+    """One draw of `Sections`; `known` (n_curve,): the curve holds no NaN; `lines`: room for one section's straight lines."""
+
+    depth: FloatArray
+    temperature: FloatArray
+    knots: FloatArray
+    heights: FloatArray
+    knot_count: NDArray[np.int64]
+    known: NDArray[np.bool_]
+    layer: NDArray[np.int64]
+    recession: FloatArray
+    bonded: bool
+    lines: FloatArray
+
+
+class Factors(NamedTuple):
+    """What turns moment and force into pressure, (n_draw,): k/R^2 [1/m2] and 2 s/R [1/m]."""
+
+    moment: FloatArray
+    force: FloatArray
+
+
+class Cell(NamedTuple):
+    """One cell of the section: depth [m] and temperature [K] of its upper and its lower face."""
+
+    top: float
+    bottom: float
+    hot: float
+    cold: float
 
 
 @numba.njit(cache=True, error_model="numpy")
@@ -27,30 +78,22 @@ def _piece_value(piece: int, temperature: float, knots: FloatArray, heights: Flo
 
 
 @numba.njit(cache=True, error_model="numpy")
-def _add_cell(
-    top: float,
-    bottom: float,
-    hot: float,
-    cold: float,
-    knots: FloatArray,
-    heights: FloatArray,
-    lines: FloatArray,
-    count: int,
-) -> int:
+def _add_cell(cell: Cell, knots: FloatArray, heights: FloatArray, lines: FloatArray, count: int) -> int:
     """Append the straight strength lines of one cell to `lines` (depth, depth, strength, strength)."""
+    hot, cold = cell.hot, cell.cold
     rising = cold >= hot
     piece = -1
     for knot in range(knots.size):
         if (rising and knots[knot] <= hot) or (not rising and knots[knot] < hot):
             piece = knot
-    start, here = top, hot
+    start, here = cell.top, hot
     while True:
         target = piece + 1 if rising else piece
         last = True
         if 0 <= target < knots.size:
             last = knots[target] >= cold if rising else knots[target] <= cold
         there = cold if last else knots[target]
-        end = bottom if last else top + (bottom - top) * (there - hot) / (cold - hot)
+        end = cell.bottom if last else cell.top + (cell.bottom - cell.top) * (there - hot) / (cold - hot)
         if end > start:
             lines[count, 0] = start
             lines[count, 1] = end
@@ -100,39 +143,44 @@ def _about(axis: float, start: float, end: float, left: float, right: float) -> 
 
 
 @numba.njit(cache=True, error_model="numpy")
-def known_curves(knots: FloatArray, heights: FloatArray, knot_count: FloatArray) -> NDArray[np.bool_]:
-    """Return which of one draw's curves (n_curve, n_knot) hold no NaN, (n_curve,)."""
+def _one_draw(sections: Sections, draw: int, lines: FloatArray) -> Draw:
+    """Return one draw's section, with its curves looked through for NaN."""
+    knots, heights = sections.knots[:, :, draw].copy(), sections.heights[:, :, draw].copy()
     known = np.ones(knots.shape[0], np.bool_)
     for curve in range(knots.shape[0]):
-        for knot in range(int(knot_count[curve])):
+        for knot in range(sections.knot_count[curve]):
             if np.isnan(knots[curve, knot] + heights[curve, knot]):
                 known[curve] = False
-    return known
+    return Draw(
+        sections.depth[:, draw].copy(),
+        sections.temperature[:, :, draw],
+        knots,
+        heights,
+        sections.knot_count,
+        known,
+        sections.layer,
+        sections.recession[:, draw],
+        sections.bonded,
+        lines,
+    )
 
 
 @numba.njit(cache=True, error_model="numpy")
-def section_of_draw(
-    depth: FloatArray,
-    temperature: FloatArray,
-    knots: FloatArray,
-    heights: FloatArray,
-    knot_count: FloatArray,
-    known: NDArray[np.bool_],
-    layer: FloatArray,
-    recession: float,
-    bonded: bool,
-    lines: FloatArray,
-) -> tuple[float, float]:
-    """Return (plastic moment [N], force [N/m]) of one section: depth and temperature (n_depth,).
+def _room(sections: Sections) -> FloatArray:
+    """Return room for the straight lines of one section."""
+    return np.empty(((sections.depth.shape[0] - 1) * (sections.knots.shape[1] + 1), 4))
 
-    knots, heights (n_curve, n_knot); known (n_curve,) whether a curve has no NaN; layer (n_depth - 1,) the curve of each
-    cell; loose layers add moments.
-    """
+
+@numba.njit(cache=True, error_model="numpy")
+def _moment_and_force(draw: Draw, time: int) -> tuple[float, float]:
+    """Return (plastic moment [N], force [N/m]) of one draw's section at one moment; loose layers add moments."""
+    temperature, recession = draw.temperature[time].copy(), draw.recession[time]
+    depth, layer, lines = draw.depth, draw.layer, draw.lines
     count, first, moment, force = 0, 0, 0.0, 0.0
     for cell in range(depth.size - 1):
-        if cell > 0 and layer[cell] != layer[cell - 1] and not bonded:
-            part, pull = _moment_of_lines(lines, first, count)
-            moment += part
+        if cell > 0 and layer[cell] != layer[cell - 1] and not draw.bonded:
+            bent, pull = _moment_of_lines(lines, first, count)
+            moment += bent
             force += pull
             first = count
         top, bottom = depth[cell], depth[cell + 1]
@@ -145,107 +193,70 @@ def section_of_draw(
             else:
                 hot = cold
             top = recession
-        if hot != hot or cold != cold or bottom != bottom or top != top:
+        curve = layer[cell]
+        if hot != hot or cold != cold or bottom != bottom or top != top or not draw.known[curve]:
             return np.nan, np.nan
-        curve = int(layer[cell])
-        used = int(knot_count[curve])
-        if not known[curve]:
-            return np.nan, np.nan
-        count = _add_cell(top, bottom, hot, cold, knots[curve, :used], heights[curve, :used], lines, count)
-    part, pull = _moment_of_lines(lines, first, count)
-    return moment + part, force + pull
+        used = draw.knot_count[curve]
+        knots, heights = draw.knots[curve, :used], draw.heights[curve, :used]
+        count = _add_cell(Cell(top, bottom, hot, cold), knots, heights, lines, count)
+    bent, pull = _moment_of_lines(lines, first, count)
+    return moment + bent, force + pull
+
+
+@numba.njit(cache=True, error_model="numpy")
+def _limit(draw: Draw, time: int, bending: float, shear: float) -> float:
+    """Return the pressure [Pa] that one draw's crown carries at one moment: in bending or in shear, the lower."""
+    moment, force = _moment_and_force(draw, time)
+    return min(bending * moment, shear * force)
 
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
-def section_history(
-    depth: FloatArray,
-    temperature: FloatArray,
-    knots: FloatArray,
-    heights: FloatArray,
-    knot_count: FloatArray,
-    layer: FloatArray,
-    recession: FloatArray,
-    bonded: bool,
-) -> tuple[FloatArray, FloatArray]:
-    """Return moment and force (n_time, n_draw); depth (n_depth, n_draw), knots (n_curve, n_knot, n_draw)."""
-    n_time, n_depth, n_draw = temperature.shape
-    moment, force = np.empty((n_time, n_draw)), np.empty((n_time, n_draw))
+def section_history(sections: Sections) -> tuple[FloatArray, FloatArray]:
+    """Return plastic moment [N] and force [N/m], each (n_time, n_draw)."""
+    n_time, _, n_draw = sections.temperature.shape
+    moment, force, lines = np.empty((n_time, n_draw)), np.empty((n_time, n_draw)), _room(sections)
     for draw in range(n_draw):
-        lines = np.empty(((n_depth - 1) * (knots.shape[1] + 1), 4))
-        here, curve_knots, curve_heights = (
-            depth[:, draw].copy(),
-            knots[:, :, draw].copy(),
-            heights[:, :, draw].copy(),
-        )
-        known = known_curves(curve_knots, curve_heights, knot_count)
+        part = _one_draw(sections, draw, lines)
         for time in range(n_time):
-            moment[time, draw], force[time, draw] = section_of_draw(
-                here,
-                temperature[time, :, draw].copy(),
-                curve_knots,
-                curve_heights,
-                knot_count,
-                known,
-                layer,
-                recession[time, draw],
-                bonded,
-                lines,
-            )
+            moment[time, draw], force[time, draw] = _moment_and_force(part, time)
     return moment, force
 
 
 @numba.njit(cache=True, nogil=True, error_model="numpy")
+def limit_history(sections: Sections, factors: Factors) -> FloatArray:
+    """Return the limit pressure [Pa], (n_time, n_draw)."""
+    n_time, _, n_draw = sections.temperature.shape
+    limit, lines = np.empty((n_time, n_draw)), _room(sections)
+    for draw in range(n_draw):
+        part = _one_draw(sections, draw, lines)
+        for time in range(n_time):
+            limit[time, draw] = _limit(part, time, factors.moment[draw], factors.force[draw])
+    return limit
+
+
+@numba.njit(cache=True, nogil=True, error_model="numpy")
 def bracket_collapse(
-    depth: FloatArray,
-    temperature: FloatArray,
-    knots: FloatArray,
-    heights: FloatArray,
-    knot_count: FloatArray,
-    layer: FloatArray,
-    recession: FloatArray,
-    bonded: bool,
-    moment_factor: FloatArray,
-    force_factor: FloatArray,
-    load: FloatArray,
-    carried: FloatArray,
-    levels: FloatArray,
+    sections: Sections, factors: Factors, load: FloatArray, carried: FloatArray, levels: FloatArray
 ) -> tuple[FloatArray, FloatArray, FloatArray]:
     """Bisect the time levels, per draw: return the level after the crossing and the limit before and after.
 
     The load is taken to be carried at the first `carried` (n_draw,) levels, and only the first `levels` are looked at.
     Level 0: collapsed at the start; `levels`: not within them; -1: a needed value is NaN. The limit must not rise in time.
     """
-    _, n_depth, n_draw = temperature.shape
+    n_draw = load.size
     level, before, after = np.empty(n_draw), np.empty(n_draw), np.empty(n_draw)
-    lines = np.empty(((n_depth - 1) * (knots.shape[1] + 1), 4))
+    lines = _room(sections)
     for draw in range(n_draw):
         low, high = int(carried[draw]) - 1, int(levels[draw])
         limit_low, limit_high = np.nan, np.nan
         level[draw], before[draw], after[draw] = high, np.nan, np.nan
         if low >= high - 1:
             continue
-        here, curve_knots, curve_heights = (
-            depth[:, draw].copy(),
-            knots[:, :, draw].copy(),
-            heights[:, :, draw].copy(),
-        )
-        known = known_curves(curve_knots, curve_heights, knot_count)
+        part = _one_draw(sections, draw, lines)
         last = high
         probe = 0 if low < 0 else last - 1
         while True:
-            moment, force = section_of_draw(
-                here,
-                temperature[probe, :, draw].copy(),
-                curve_knots,
-                curve_heights,
-                knot_count,
-                known,
-                layer,
-                recession[probe, draw],
-                bonded,
-                lines,
-            )
-            limit = min(moment_factor[draw] * moment, force_factor[draw] * force)
+            limit = _limit(part, probe, factors.moment[draw], factors.force[draw])
             if not (limit == limit and load[draw] == load[draw]):
                 high = -1
                 break

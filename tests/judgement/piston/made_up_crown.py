@@ -24,7 +24,7 @@ from screening.judgement.piston.stack import CrownStack
 from screening.physics.crown.conduction import Film, Layer
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.physics.cylinder.film import FilmHarmonics
-from screening.physics.strength.strength import StrengthCurve
+from screening.physics.strength.strength_curve import StrengthCurve
 from screening.records.materials.materials import Material, Value
 
 Floats = np.ndarray

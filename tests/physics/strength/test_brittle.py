@@ -13,7 +13,7 @@ from screening.physics.strength.brittle import (
 )
 from screening.physics.strength.pin_boss import pin_boss_limit, pin_boss_pressure
 from screening.physics.strength.ring_land import ring_land_time
-from screening.physics.strength.strength import StrengthCurve
+from screening.physics.strength.strength_curve import StrengthCurve
 
 
 def test_clamped_edge_has_three_quarters_of_p_r_squared_over_t_squared() -> None:

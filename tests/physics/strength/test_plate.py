@@ -13,15 +13,11 @@ from scipy.special import erfc
 
 from screening.errors import OutOfRange
 from screening.physics.curves.first_crossing import first_crossing
+from screening.physics.strength.crown_section import CrownSection
+from screening.physics.strength.default_strength import amorphous_strength, semicrystalline_strength
 from screening.physics.strength.edge_restraint import edge_factor
-from screening.physics.strength.plate import (
-    Plate,
-    Section,
-    crown_collapse_time,
-    limit_pressure,
-    plastic_moment,
-)
-from screening.physics.strength.strength import StrengthCurve, amorphous_strength, semicrystalline_strength
+from screening.physics.strength.plate import Plate, crown_collapse_time, limit_pressure, plastic_moment
+from screening.physics.strength.strength_curve import StrengthCurve
 
 PUBLISHED = Path(__file__).parents[2] / "published" / "plate_limit_loads.csv"
 FLAT = StrengthCurve([296.15, 400.0], [40e6, 40e6])
@@ -114,7 +110,7 @@ def test_partial_restraint_lies_between_and_rises() -> None:
 def test_even_plate_has_a_quarter_sigma_t_squared() -> None:
     """Exact: M_p = sigma t^2/4 and N = sigma t for one even strength, whatever the nodes."""
     depth = np.array([0.0, 0.0003, 0.001, 0.0022, 0.004])
-    moment, force = plastic_moment(depth, np.full((2, 5), 350.0), FLAT)
+    moment, force = plastic_moment(CrownSection(depth, np.full((2, 5), 350.0), FLAT))
     np.testing.assert_allclose(moment, 40e6 * 0.004**2 / 4, rtol=1e-13)
     np.testing.assert_allclose(force, 40e6 * 0.004, rtol=1e-13)
 
@@ -124,29 +120,29 @@ def test_two_layers_by_hand() -> None:
     M = 10 2 (2.75 - 1) + 40 (0.75^2 + 1.25^2)/2 = 77.5 N."""
     weak, strong = StrengthCurve([296.15, 400.0], [10e6, 10e6]), StrengthCurve([296.15, 400.0], [40e6, 40e6])
     depth, field = [0.0, 0.002, 0.002, 0.004], np.full((1, 4), 300.0)
-    moment, force = plastic_moment(depth, field, [weak, strong], Section(layer=[0, 0, 1]))
+    moment, force = plastic_moment(CrownSection(depth, field, [weak, strong], layer=[0, 0, 1]))
     assert moment[0] == pytest.approx(77.5, rel=1e-12)
     assert force[0] == pytest.approx(100e3, rel=1e-12)
-    loose, _ = plastic_moment(depth, field, [weak, strong], Section(layer=[0, 0, 1], bonded=False))
+    loose, _ = plastic_moment(CrownSection(depth, field, [weak, strong], layer=[0, 0, 1], bonded=False))
     assert loose[0] == pytest.approx(10 + 40, rel=1e-12)
 
 
 def test_straight_fall_of_strength_by_hand() -> None:
     """sigma = s z/t: N = s t/2, z0 = t/sqrt(2), M = s t^2 (2 - sqrt(2))/6."""
     curve = StrengthCurve([300.0, 400.0], [50e6, 0.0])
-    moment, force = plastic_moment([0.0, 0.006], [[400.0, 300.0]], curve)
+    moment, force = plastic_moment(CrownSection([0.0, 0.006], [[400.0, 300.0]], curve))
     assert force[0] == pytest.approx(50e6 * 0.006 / 2, rel=1e-12)
     assert moment[0] == pytest.approx(50e6 * 0.006**2 * (2 - np.sqrt(2)) / 6, rel=1e-12)
-    upside_down, _ = plastic_moment([0.0, 0.006], [[300.0, 400.0]], curve)
+    upside_down, _ = plastic_moment(CrownSection([0.0, 0.006], [[300.0, 400.0]], curve))
     assert upside_down[0] == pytest.approx(moment[0], rel=1e-12)
 
 
 def test_knots_inside_a_cell_are_integrated_exactly() -> None:
     """One cell from 480 K to 300 K over a kinked, stepped curve equals a section cut at every kink."""
     curve = StrengthCurve([310.0, 360.0, 360.0, 450.0], [60e6, 40e6, 25e6, 5e6])
-    coarse = plastic_moment([0.0, 0.005], [[480.0, 300.0]], curve)
+    coarse = plastic_moment(CrownSection([0.0, 0.005], [[480.0, 300.0]], curve))
     fine_depth = np.linspace(0.0, 0.005, 20001)
-    fine = plastic_moment(fine_depth, np.linspace(480.0, 300.0, 20001)[None], curve)
+    fine = plastic_moment(CrownSection(fine_depth, np.linspace(480.0, 300.0, 20001)[None], curve))
     np.testing.assert_allclose(coarse[0], fine[0], rtol=1e-9)
     strength = curve.at(np.linspace(480.0, 300.0, 20001))
     np.testing.assert_allclose(coarse[1], np.trapezoid(strength, fine_depth), rtol=1e-3)
@@ -156,7 +152,7 @@ def test_recession_carries_nothing() -> None:
     depth = np.linspace(0.0, 0.005, 11)
     field = np.full((2, 11, 1), 300.0)
     field[1, :2] = np.nan  # gone
-    moment, _ = plastic_moment(depth, field, FLAT, Section(recession=np.array([[0.0], [0.0012]])))
+    moment, _ = plastic_moment(CrownSection(depth, field, FLAT, recession=np.array([[0.0], [0.0012]])))
     np.testing.assert_allclose(moment[:, 0], 40e6 * np.array([0.005, 0.0038]) ** 2 / 4, rtol=1e-12)
 
 
@@ -164,7 +160,7 @@ def test_limit_is_the_lower_of_bending_and_shear() -> None:
     """Clamped Tresca: bending and shear meet at t = 4 R/11.26 = 0.355 R."""
     radius = 0.02
     for share, factor in ((0.30, 11.26 * 0.30**2 / 4), (0.40, 0.40)):
-        found = limit_pressure([0.0, share * radius], [[300.0, 300.0]], FLAT, radius, 11.26)
+        found = limit_pressure(CrownSection([0.0, share * radius], [[300.0, 300.0]], FLAT), Plate(radius, 11.26))
         assert found[0] == pytest.approx(40e6 * factor, rel=1e-12)
 
 
@@ -183,10 +179,10 @@ def test_bisection_finds_what_the_whole_history_shows() -> None:
     curve = semicrystalline_strength(np.linspace(60e6, 100e6, 50), 416.0, 616.0)
     plate = Plate(radius=0.024, edge_factor=np.linspace(6.0, 12.5, 50))
     load = np.linspace(1.5e6, 3.5e6, 50)
-    limit = limit_pressure(depth, field, curve, plate.radius, plate.edge_factor)
+    limit = limit_pressure(CrownSection(depth, field, curve), plate)
     assert (np.diff(limit, axis=0) <= 1e-6 * limit[0]).all()
     whole = collapse_time(times, limit, load)
-    quick = crown_collapse_time(times, depth, field, curve, plate, load)
+    quick = crown_collapse_time(times, CrownSection(depth, field, curve), plate, load)
     np.testing.assert_allclose(quick, whole, rtol=1e-12)
     assert np.isfinite(whole).sum() > 30
 
@@ -196,9 +192,9 @@ def test_collapse_at_the_start_never_and_unknown() -> None:
     field[:, :, 3] = np.nan
     load = np.array([1e9, 1.0, 2e6, 2e6])
     curve = StrengthCurve([296.15, 420.0, 2000.0], [60e6, 20e6, 1e6])
-    args = (times, depth, field, curve, Plate(0.024, 9.0), load)
+    args = (times, CrownSection(depth, field, curve), Plate(0.024, 9.0), load)
     quick = crown_collapse_time(*args)
-    whole = collapse_time(times, limit_pressure(depth, field, curve, 0.024, 9.0), load)
+    whole = collapse_time(times, limit_pressure(CrownSection(depth, field, curve), Plate(0.024, 9.0)), load)
     np.testing.assert_allclose(quick, whole)
     assert quick[0] == 0.0
     assert np.isinf(quick[1])
@@ -209,12 +205,12 @@ def test_collapse_at_the_start_never_and_unknown() -> None:
 def test_a_draw_does_not_depend_on_its_company() -> None:
     times, depth, field = warm_up(draws=20)
     curve = amorphous_strength(np.linspace(50e6, 70e6, 20), 420.0)
-    together = crown_collapse_time(times, depth, field, curve, Plate(0.024, 9.0), np.full(20, 2.5e6))
+    together = crown_collapse_time(times, CrownSection(depth, field, curve), Plate(0.024, 9.0), np.full(20, 2.5e6))
     alone = crown_collapse_time(
         times,
-        depth,
-        np.ascontiguousarray(field[:, :, 7:8]),
-        amorphous_strength(np.linspace(50e6, 70e6, 20)[7:8], 420.0),
+        CrownSection(
+            depth, np.ascontiguousarray(field[:, :, 7:8]), amorphous_strength(np.linspace(50e6, 70e6, 20)[7:8], 420.0)
+        ),
         Plate(0.024, 9.0),
         np.full(1, 2.5e6),
     )
@@ -227,7 +223,9 @@ def test_result_hardly_depends_on_the_grid() -> None:
     results = []
     for nodes, levels in ((24, 60), (48, 120), (96, 240)):
         times, depth, field = warm_up(draws=10, nodes=nodes, levels=levels)
-        results.append(crown_collapse_time(times, depth, field, curve, Plate(0.024, 9.0), np.full(10, 2.5e6)))
+        results.append(
+            crown_collapse_time(times, CrownSection(depth, field, curve), Plate(0.024, 9.0), np.full(10, 2.5e6))
+        )
     np.testing.assert_allclose(results[0], results[2], rtol=0.02)
     np.testing.assert_allclose(results[1], results[2], rtol=0.005)
 
@@ -235,20 +233,28 @@ def test_result_hardly_depends_on_the_grid() -> None:
 def test_laws_hotter_thinner_wider_and_weaker_carry_less() -> None:
     _, depth, field = warm_up(draws=3)
     curve = amorphous_strength(60e6, 420.0)
-    base = limit_pressure(depth, field, curve, 0.024, 9.0)
-    assert (limit_pressure(depth, field + 20.0, curve, 0.024, 9.0) <= base).all()
-    assert (limit_pressure(depth, field, curve, 0.026, 9.0) <= base).all()
-    assert (limit_pressure(depth, field, amorphous_strength(60e6, 410.0), 0.024, 9.0) <= base + 1e-6).all()
-    np.testing.assert_allclose(limit_pressure(depth, field, scaled(curve, 1.7), 0.024, 9.0), 1.7 * base)
+    base = limit_pressure(CrownSection(depth, field, curve), Plate(0.024, 9.0))
+    assert (limit_pressure(CrownSection(depth, field + 20.0, curve), Plate(0.024, 9.0)) <= base).all()
+    assert (limit_pressure(CrownSection(depth, field, curve), Plate(0.026, 9.0)) <= base).all()
+    assert (
+        limit_pressure(CrownSection(depth, field, amorphous_strength(60e6, 410.0)), Plate(0.024, 9.0)) <= base + 1e-6
+    ).all()
+    np.testing.assert_allclose(
+        limit_pressure(CrownSection(depth, field, scaled(curve, 1.7)), Plate(0.024, 9.0)), 1.7 * base
+    )
 
 
 def test_pressure_scales_as_declared() -> None:
     """Metre by 3.1 leaves the pressure alone; pascal by 0.7 scales it: [Pa] of [m], [m], [Pa], [K]."""
     _, depth, field = warm_up(draws=3)
     curve = amorphous_strength(60e6, 420.0)
-    base = limit_pressure(depth, field, curve, 0.024, 9.0)
-    np.testing.assert_allclose(limit_pressure(3.1 * depth, field, curve, 3.1 * 0.024, 9.0), base, rtol=1e-10)
-    np.testing.assert_allclose(limit_pressure(depth, field, scaled(curve, 0.7), 0.024, 9.0), 0.7 * base, rtol=1e-10)
+    base = limit_pressure(CrownSection(depth, field, curve), Plate(0.024, 9.0))
+    np.testing.assert_allclose(
+        limit_pressure(CrownSection(3.1 * depth, field, curve), Plate(3.1 * 0.024, 9.0)), base, rtol=1e-10
+    )
+    np.testing.assert_allclose(
+        limit_pressure(CrownSection(depth, field, scaled(curve, 0.7)), Plate(0.024, 9.0)), 0.7 * base, rtol=1e-10
+    )
 
 
 def test_thickness_law_is_two_exactly_and_more_under_a_fixed_load() -> None:
@@ -256,10 +262,12 @@ def test_thickness_law_is_two_exactly_and_more_under_a_fixed_load() -> None:
     much: exponent 2 if the load were four times too, more under the same load."""
     curve = amorphous_strength(60e6, 420.0)
     times, depth, field = warm_up(draws=1)
-    thin = limit_pressure(depth, field, curve, 0.024, 9.0)
-    thick = limit_pressure(2 * depth, field, curve, 0.024, 9.0, shear_ratio=1e9)
+    thin = limit_pressure(CrownSection(depth, field, curve), Plate(0.024, 9.0))
+    thick = limit_pressure(CrownSection(2 * depth, field, curve), Plate(0.024, 9.0, shear_ratio=1e9))
     load = 0.3 * thin[0]
-    first = collapse_time(times, limit_pressure(depth, field, curve, 0.024, 9.0, shear_ratio=1e9), load)
+    first = collapse_time(
+        times, limit_pressure(CrownSection(depth, field, curve), Plate(0.024, 9.0, shear_ratio=1e9)), load
+    )
     np.testing.assert_allclose(collapse_time(4 * times, thick, 4 * load), 4 * first, rtol=1e-9)
     assert (collapse_time(4 * times, thick, load) > 4 * first).all()
 
@@ -276,12 +284,12 @@ def test_crossing_is_interpolated_over_log_time() -> None:
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda: limit_pressure([0, 1e-3], [[300.0, 300.0]], FLAT, 0.0, 9.0), "above 0"),
+        (lambda: Plate(0.0, 9.0), "above 0"),
         (lambda: Plate(0.02, -1.0), "above 0"),
-        (lambda: plastic_moment([0, 1e-3, 2e-3], [[300.0, 300.0]], FLAT), "n_depth"),
-        (lambda: plastic_moment([1e-3, 0.0], [[300.0, 300.0]], FLAT), "must not fall"),
-        (lambda: plastic_moment([0, 1e-3], [[300.0, 300.0]], [FLAT, FLAT]), "curve of each"),
-        (lambda: plastic_moment([0, 1e-3], [[300.0, 300.0]], FLAT, Section(layer=[1])), "0 to 0"),
+        (lambda: plastic_moment(CrownSection([0, 1e-3, 2e-3], [[300.0, 300.0]], FLAT)), "n_depth"),
+        (lambda: plastic_moment(CrownSection([1e-3, 0.0], [[300.0, 300.0]], FLAT)), "must not fall"),
+        (lambda: plastic_moment(CrownSection([0, 1e-3], [[300.0, 300.0]], [FLAT, FLAT])), "curve of each"),
+        (lambda: plastic_moment(CrownSection([0, 1e-3], [[300.0, 300.0]], FLAT, layer=[1])), "0 to 0"),
         (lambda: first_crossing([1.0, 1.0], [0.0, 1.0]), "must rise"),
         (lambda: edge_factor(1.5), "0 to 1"),
     ],

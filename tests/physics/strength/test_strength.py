@@ -8,14 +8,11 @@ from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from screening.errors import OutOfRange
+from screening.physics.strength.default_strength import amorphous_strength, semicrystalline_strength
+from screening.physics.strength.measured_strength import measured_strength
 from screening.physics.strength.modulus import modulus_at_deflection_temperature, modulus_curve
 from screening.physics.strength.printed import printed_strength_factor
-from screening.physics.strength.strength import (
-    StrengthCurve,
-    amorphous_strength,
-    measured_strength,
-    semicrystalline_strength,
-)
+from screening.physics.strength.strength_curve import StrengthCurve
 
 ROOM = 296.15
 PEI_LIKE = (105e6, 490.15)

@@ -1,44 +1,18 @@
-"""How strong is the polymer when it is hot?
+"""How strong is a hot polymer whose strength is published at 23 degC alone?
 
-Yield strength against temperature as a piecewise linear curve, one a draw. Strength never follows modulus:
-scaled so, polyetherimide and polyetheretherketone change places. The default shapes are fits to data that
-are remembered rather than looked up (about 30 % either way); measured points replace them where there are
-any.
+The shapes are fits to data that are remembered rather than looked up (about 30 % either way); measured points replace
+them where there are any.
 """
 
 from __future__ import annotations
-
-from dataclasses import dataclass
 
 import numpy as np
 from numpy.typing import ArrayLike
 
 from screening.errors import OutOfRange
 from screening.physics.curves.shares import refuse_outside_share
-from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE, FloatArray, checked_knots, read_curve
-
-
-@dataclass(frozen=True)
-class StrengthCurve:
-    """Yield (or breaking) strength against temperature; flat below the first knot, nothing above the last.
-
-    Parameters
-    ----------
-    temperature : [K] (n_knot,) or (n_knot, n_draw), rising; two equal knots make a step
-    strength : [Pa] (n_knot,) or (n_knot, n_draw), 0 or more
-    """
-
-    temperature: FloatArray
-    strength: FloatArray
-
-    def __post_init__(self) -> None:
-        knots, heights = checked_knots(self.temperature, self.strength, "strength")
-        object.__setattr__(self, "temperature", knots)
-        object.__setattr__(self, "strength", heights)
-
-    def at(self, temperature: ArrayLike) -> FloatArray:
-        """Return the strength [Pa] at `temperature` [K], shape (..., n_draw)."""
-        return read_curve(temperature, self.temperature, self.strength)
+from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE, FloatArray
+from screening.physics.strength.strength_curve import StrengthCurve
 
 
 def amorphous_strength(
@@ -173,51 +147,3 @@ def _glassy_fractions(
     part = np.ones_like(glass) if span <= 0 else np.clip((glass - ROOM_TEMPERATURE) / span, 0.0, 1.0)
     first = 1.0 - (1.0 - fractions[0]) * part
     return first, first * fractions[1] / fractions[0]
-
-
-def measured_strength(temperature: ArrayLike, strength: ArrayLike, default: StrengthCurve) -> StrengthCurve:
-    """Return a curve through measured points, carried on beyond the last of them by the default shape.
-
-    Holds inside the measured range; beyond it the default curve is scaled to meet the last point, so it ends
-    where the default ends (Tg + 10 K, or Tm). The measured *shape* is kept and its level is the draw's own
-    strength at 23 degC, so the spread between makes and prints is not lost.
-
-        sigma(T) = sigma_23 m(T)/m(23 degC) up to the last point, then sigma(T_last) d(T)/d(T_last)
-
-    Parameters
-    ----------
-    temperature : [K] (n_point,), rising, the first at or below 23 degC or taken as flat down to it
-    strength : [Pa] (n_point,), above 0 at 23 degC
-    default : StrengthCurve that holds the draw's strength at 23 degC, and the end of the curve
-
-    Returns
-    -------
-    StrengthCurve of n_point + n_default knots; points at or above the default's end count as nothing left
-
-    Example
-    -------
-    >>> curve = measured_strength([296.15, 373.15], [50e6, 25e6], amorphous_strength(60e6, 420.0))
-    >>> float(curve.at(373.15)) / 1e6
-    30.0
-    """
-    points, heights = checked_knots(temperature, strength, "measured strength")
-    if points.ndim != 1 or heights.ndim != 1:
-        raise OutOfRange("measured strength: points must be (n_point,), one measured curve for all draws")
-    shares = heights / read_curve(ROOM_TEMPERATURE, points, heights)
-    n_draw = np.broadcast_shapes(default.temperature.shape[1:], default.strength.shape[1:])
-    own_knots, own_heights = (
-        np.broadcast_to(item if item.ndim > len(n_draw) else item[:, None], (item.shape[0], *n_draw))
-        for item in (default.temperature, default.strength)
-    )
-    level = default.at(np.full(n_draw, ROOM_TEMPERATURE))
-    end = own_knots[-1]
-    last = np.minimum(points[-1], end)
-    inside = points[-1] < end
-    at_last = default.at(last)
-    trailing = (slice(None),) + (None,) * len(n_draw)
-    measured = np.where(points[trailing] < end, shares[trailing] * level, 0.0 * level)
-    meeting = np.where(inside, shares[-1] * level, 0.0 * level)
-    ratio = meeting / np.where(at_last > 0, at_last, np.inf)
-    beyond = np.where(own_knots > last, own_heights * ratio, meeting)
-    knots = np.concatenate([np.minimum(points[trailing], end), np.maximum(own_knots, last)])
-    return StrengthCurve(knots, np.concatenate([measured, beyond]))
