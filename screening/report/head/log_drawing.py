@@ -46,7 +46,7 @@ def log_svg(log: RunLog, units: Units = TRADE) -> Markup:
 
     Raises
     ------
-    LogError
+    OutOfRange
         Where the log cannot be fitted.
     """
     fit, last = log.fit_warm_up(), float(log.time[-1])
