@@ -15,7 +15,7 @@ import numpy as np
 from screening.judgement.case.case import Case
 from screening.judgement.cylinder.gas_side import COLD_CROWN, wall_heat
 from screening.judgement.draws.conditions import Conditions
-from screening.judgement.head.run_log import read_log
+from screening.judgement.head.run_log import read_log, warm_up_rules
 from screening.physics.head.thermometry import can_be_read, surface_temperature
 from screening.physics.head.warm_up import WarmUp, fit_first_order
 from screening.records.tables.assumptions import Assumption, load_assumptions
@@ -71,7 +71,7 @@ def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -
             1.0, False, f"The log's heat was not weighed: {window / 60:.0f} min are too short for that."
         )
     taken, flux = (np.concatenate(rows) for rows in zip(*(_of_cycle(case, conditions, p) for p in parts), strict=True))
-    warmed = _warmed(case, conditions, fit_first_order(log.time[first], log.reading[first]))
+    warmed = _warmed(case, conditions, fit_first_order(log.time[first], log.reading[first], warm_up_rules()))
     weight = _likelihood(warmed / taken)
     effective = float(weight.sum() ** 2 / (weight**2).sum() / weight.size) if weight.any() else 0.0
     if effective < LEAST_EFFECTIVE:

@@ -42,7 +42,7 @@ _ALWAYS = (
     "crown_emissivity", "pyrolysis_share_limit", "hot_spot_ignition", "full_charge",
     "combustion_start", "combustion_duration", "wiebe_exponent", "bearing_factor", "print_size_error", "start_rate_gain",
     "start_lasts", "coldest_charge", "metal_land_clearance_to_bore", "crevice_density_ratio", "ring_above_bore",
-    "brittle_below_transition",
+    "brittle_below_transition", "poisson_ratio",
 )  # fmt: skip
 
 

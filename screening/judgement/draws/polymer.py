@@ -16,7 +16,12 @@ from numpy.typing import NDArray
 
 from screening.judgement.case.case import Case
 from screening.judgement.draws.sampling import drawn_assumption, drawn_value
-from screening.physics.strength.default_strength import amorphous_strength, semicrystalline_strength
+from screening.physics.strength.default_strength import (
+    AmorphousShape,
+    CrystallineShape,
+    amorphous_strength,
+    semicrystalline_strength,
+)
 from screening.physics.strength.measured_strength import measured_strength
 from screening.physics.strength.printed import printed_strength_factor
 from screening.physics.strength.strength_curve import StrengthCurve
@@ -37,12 +42,14 @@ _WISHED = (
 TAKEN = (*NEEDED, *_WISHED)
 """All properties that a run takes from the table."""
 ASSUMED = (
-    "strength_shape_error", "retained_at_transition", "below_zero_transition_decay", "heat_capacity_shape_error",
-    "gasification_heat", "printed_strength",
+    "strength_shape_error", "retained_at_transition", "strength_gone_above_transition", "crystalline_strength_at_glass",
+    "crystalline_strength_above_glass", "crystalline_strength_below_melting", "crystalline_strength_near_melting",
+    "crystalline_glassy_span", "below_zero_transition_decay", "heat_capacity_shape_error", "gasification_heat",
+    "printed_strength",
 )  # fmt: skip
 """Assumptions that are drawn for each polymer by itself."""
-BRITTLE_BELOW = 0.05
-"""Elongation at break under which a plate cracks at its edge instead of yielding [1] (common practice, no source)."""
+BRITTLE_BELOW = "brittle_elongation"
+"""Assumption that is not drawn: a material counts as brittle or not in all draws alike."""
 
 
 @dataclass(frozen=True)
@@ -155,7 +162,7 @@ def draw_polymer(case: Case, material: Material, solid_share: FloatArray, seed: 
         if material.morphology == "semicrystalline"
         else values["glass_transition"],
         heat_capacity_shape=assumed["heat_capacity_shape_error"],
-        brittle=elongation is not None and elongation.typical < BRITTLE_BELOW,
+        brittle=elongation is not None and elongation.typical < load_assumptions()[BRITTLE_BELOW].typical,
     )
 
 
@@ -170,16 +177,21 @@ def _strength_curve(
 ) -> StrengthCurve:
     glass = values["glass_transition"]
     if material.morphology == "amorphous":
-        retained = np.clip(assumed["retained_at_transition"], 0.05, 0.9)
-        default = amorphous_strength(cold, glass, retained)
+        shape = AmorphousShape(assumed["retained_at_transition"], assumed["strength_gone_above_transition"])
+        default = amorphous_strength(cold, glass, shape)
     else:
-        default = semicrystalline_strength(
-            cold,
-            np.minimum(glass, values["melting_point"] - 20),
-            values["melting_point"],
-            factor=assumed["strength_shape_error"],
+        crystalline = CrystallineShape(
+            at_glass=assumed["crystalline_strength_at_glass"],
+            above_glass=assumed["crystalline_strength_above_glass"],
+            below_melting=assumed["crystalline_strength_below_melting"],
+            near_melting=assumed["crystalline_strength_near_melting"],
+            glassy_span=assumed["crystalline_glassy_span"],
             decay=assumed["below_zero_transition_decay"],
+            factor=assumed["strength_shape_error"],
         )
+        melting = values["melting_point"]
+        # both transitions are drawn by themselves: a draw in which they cross keeps them 20 K apart
+        default = semicrystalline_strength(cold, np.minimum(glass, melting - 20), melting, crystalline)
     points = material.curve("tensile_strength")
     if len(points) < 3:
         return default

@@ -1,4 +1,4 @@
-"""What a gun's reading off a named surface means, with the surface's emissivity as it is known."""
+"""How hot is a surface that a gun reads, and what would make the reading surer?"""
 
 from __future__ import annotations
 
@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 from screening.errors import OutOfRange
 from screening.physics.head.thermometry import expected_reading, surface_temperature
+from screening.records.tables.assumptions import load_assumptions
 from screening.records.tables.surfaces import Surface, find_surface
 from screening.sentences import Temperature, TemperatureRange, Text, sentence
 
@@ -17,8 +18,6 @@ PAINT = sentence(
 MIRROR = "A bright surface mirrors what is hot around it: near a silencer it reads the silencer."
 _PAINTED = "matt_black_paint"
 _COLDEST, _HOTTEST = 213.15, 1773.15
-_WELL_KNOWN = 15.0
-"""Spread of the surface's temperature [K] under which paint gains little (the project's own choice)."""
 
 
 @dataclass(frozen=True)
@@ -79,24 +78,24 @@ def read_gun(reading: float, surface: str, gun_emissivity: float, surroundings: 
             raise OutOfRange(f"{name}: got {kelvin - 273.15:g} °C; must be -60 to 1500 °C")
     if not 0 < gun_emissivity <= 1:
         raise OutOfRange(f"gun emissivity: got {gun_emissivity:g}; must be above 0 and at most 1")
-    found = find_surface(surface)
-    emissivities = [found.low, found.typical, found.high]
+    seen = find_surface(surface)
+    emissivities = [seen.low, seen.typical, seen.high]
     at_low, typical, at_high = surface_temperature(reading, gun_emissivity, emissivities, surroundings)
     low, high = sorted((float(at_low), float(at_high)))
     advice: list[Text] = []
-    if high - low > _WELL_KNOWN:
+    if high - low > load_assumptions()["gun_spread_worth_paint"].typical:
         painted = expected_reading([low, high], gun_emissivity, find_surface(_PAINTED).typical, surroundings)
         shows = sentence(
             "It should then read {ends} at the same setting; if not, the surface is not what was named.",
             ends=TemperatureRange(float(painted[0]), float(painted[1])),
         )
         advice = [PAINT, shows, MIRROR]
-    if high > found.highest_temperature:
+    if high > seen.highest_temperature:
         advice.append(
             sentence(
                 "{surface} stands about {limit}: above that, paint the spot.",
-                surface=f"{found.name[:1].upper()}{found.name[1:]}",
-                limit=Temperature(found.highest_temperature),
+                surface=f"{seen.name[:1].upper()}{seen.name[1:]}",
+                limit=Temperature(seen.highest_temperature),
             )
         )
-    return GunReading(reading, gun_emissivity, surroundings, found, low, float(typical), high, tuple(advice))
+    return GunReading(reading, gun_emissivity, surroundings, seen, low, float(typical), high, tuple(advice))

@@ -102,10 +102,14 @@ def compare_runs(run: RunFigures, baseline: RunFigures) -> RunComparison:
     error = ratio * math.sqrt(sum(_relative_error(figures) ** 2 for figures in (run, baseline)))
     each = f"A kilowatt lifts it by {lift:.1f} K against {reference:.1f} K"
     if abs(ratio - 1) <= error:
-        told = "these measurements cannot tell that from equal; the energy burned is enough to explain the two heads."
+        meaning = (
+            "these measurements cannot tell that from equal; the energy burned is enough to explain the two heads."
+        )
     else:
-        told = f"{'more' if ratio > 1 else 'less'} than the errors explain: the same energy heats the head differently."
-    findings.append(f"{each} (ratio {ratio - error:.2f} to {ratio + error:.2f}): {told}")
+        meaning = (
+            f"{'more' if ratio > 1 else 'less'} than the errors explain: the same energy heats the head differently."
+        )
+    findings.append(f"{each} (ratio {ratio - error:.2f} to {ratio + error:.2f}): {meaning}")
     return RunComparison(run, baseline, tuple(findings))
 
 

@@ -8,8 +8,19 @@ from dataclasses import dataclass
 
 import numpy as np
 
-from screening.physics.head.warm_up import WarmUp, fit_first_order
+from screening.physics.head.warm_up import FitRules, WarmUp, fit_first_order
 from screening.records.run_log.readings import LogRows, read_rows
+from screening.records.tables.assumptions import load_assumptions
+
+LOG_ASSUMPTIONS = (
+    "log_outlier", "log_settled_after", "log_end_sharpness", "log_smallest_rise", "gun_resolution", "log_constant_spread",
+)  # fmt: skip
+"""Assumptions by which a log is fitted, in the order of `FitRules`; they are not drawn but taken at their typical value."""
+
+
+def warm_up_rules() -> FitRules:
+    """Return the rules by which a head's warm-up is fitted, from the table of assumptions."""
+    return FitRules(*(load_assumptions()[name].typical for name in LOG_ASSUMPTIONS))
 
 
 @dataclass(frozen=True)
@@ -31,7 +42,7 @@ class RunLog(LogRows):
 
     def fit_warm_up(self) -> WarmUp:
         """Return the robust first-order fit to the readings; see `screening.physics.head.warm_up`."""
-        return fit_first_order(self.time, self.reading)
+        return fit_first_order(self.time, self.reading, warm_up_rules())
 
     def fuel_burned(self) -> FuelBurned | None:
         """Return what was burned between the first and the last entry of the fuel column.

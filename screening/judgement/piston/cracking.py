@@ -86,4 +86,5 @@ def _cracking_pressure(
     breaks = hot < polymer["glass_transition"] - draws["brittle_below_transition"]
     strong = np.where(breaks, polymer.strength.at(hot), _NEVER_CRACKS)
     stiff = stiffness_through(case, stiffness, depth, hot)
-    return np.minimum(brittle_limit_pressure(depth, stiff, strong, crown_plate(draws).radius), _NEVER_CRACKS)
+    limit = brittle_limit_pressure(depth, stiff, strong, crown_plate(draws).radius, draws["poisson_ratio"])
+    return np.minimum(limit, _NEVER_CRACKS)

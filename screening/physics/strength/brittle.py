@@ -15,50 +15,30 @@ from screening.physics.curves.shares import refuse_outside_share
 from screening.physics.curves.temperature_curve import FloatArray
 
 
-def elastic_moment_factor(restraint: ArrayLike = 1.0, poisson: ArrayLike = 0.37) -> FloatArray:
-    """Return the largest elastic bending moment of a circular plate as a share of p R^2.
+def edge_stress(pressure: ArrayLike, radius: ArrayLike, thickness: ArrayLike) -> FloatArray:
+    """Return the largest elastic stress in a clamped crown of one even temperature: tension on its gas face, at the edge.
 
-    Holds for a thin elastic plate under even pressure whose edge carries the part m of the clamping moment.
+    Holds for a thin plate, t below about R/4.
 
-        M/(p R^2) = max(m/8, (3 + nu)/16 - m/8)
-
-    Parameters
-    ----------
-    restraint : [1] m, 1 clamped (the edge decides), 0 simply supported (the centre decides)
-    poisson : [1] nu, about 0.35 to 0.40 for glassy polymers
-
-    Returns
-    -------
-    [1] (n_draw,): 1/8 when clamped
-
-    References
-    ----------
-    Timoshenko, S., Woinowsky-Krieger, S. (1959), Theory of Plates and Shells, 2nd ed., art. 16; from memory.
-
-    Example
-    -------
-    >>> float(elastic_moment_factor())
-    0.125
-    """
-    share, ratio = np.asarray(restraint, dtype=float), np.asarray(poisson, dtype=float)
-    refuse_outside_share("restraint", share)
-    if np.any((ratio < 0) | (ratio > 0.5)):
-        raise OutOfRange("poisson: must be 0 to 0.5")
-    return np.maximum(share / 8.0, (3.0 + ratio) / 16.0 - share / 8.0)
-
-
-def edge_stress(pressure: ArrayLike, radius: ArrayLike, thickness: ArrayLike, restraint: ArrayLike = 1.0) -> FloatArray:
-    """Return the largest elastic stress in a crown of one even temperature.
-
-    Holds for a thin plate, t below about R/4. Clamped: sigma = 0.75 p (R/t)^2, tension on the gas face.
+        sigma = 0.75 p (R/t)^2
 
     Parameters
     ----------
-    pressure : [Pa]; radius : [m] R; thickness : [m] t; restraint : [1] as in `elastic_moment_factor`
+    pressure : [Pa] p, (n_draw,)
+    radius : [m] R, above 0, (n_draw,)
+    thickness : [m] t, above 0, (n_draw,)
 
     Returns
     -------
     [Pa] the broadcast of all
+
+    Raises
+    ------
+    OutOfRange : a radius or thickness of 0 or less
+
+    References
+    ----------
+    Timoshenko, S., Woinowsky-Krieger, S. (1959), Theory of Plates and Shells, 2nd ed., art. 16; from memory.
 
     Example
     -------
@@ -68,7 +48,7 @@ def edge_stress(pressure: ArrayLike, radius: ArrayLike, thickness: ArrayLike, re
     load, span, deep = (np.asarray(v, dtype=float) for v in (pressure, radius, thickness))
     if np.any(span <= 0) or np.any(deep <= 0):
         raise OutOfRange("radius and thickness must be above 0")
-    return np.asarray(6.0 * elastic_moment_factor(restraint) * load * (span / deep) ** 2)
+    return np.asarray(0.75 * load * (span / deep) ** 2)
 
 
 def brittle_limit_pressure(
@@ -76,8 +56,8 @@ def brittle_limit_pressure(
     stiffness: ArrayLike,
     strength: ArrayLike,
     radius: ArrayLike,
+    poisson: ArrayLike,
     restraint: ArrayLike = 1.0,
-    poisson: ArrayLike = 0.37,
 ) -> FloatArray:
     """Return the pressure at which tension from bending first meets the strength somewhere in a crown hot on one side.
 
@@ -94,23 +74,38 @@ def brittle_limit_pressure(
     stiffness : [Pa] E, (n_time, n_depth) or (n_time, n_depth, n_draw); 0 where nothing is left
     strength : [Pa] sigma, like `stiffness`; inf where it yields
     radius : [m] R, (n_draw,)
-    restraint : [1] m as in `elastic_moment_factor`, (n_draw,)
-    poisson : [1] nu
+    poisson : [1] nu, 0 to 0.5, (n_draw,)
+    restraint : [1] m, 1 clamped, 0 simply supported, (n_draw,)
 
     Returns
     -------
     [Pa] (n_time[, n_draw]); inf where nothing can crack, NaN where a value is NaN
 
+    Raises
+    ------
+    OutOfRange : a radius of 0 or less, a Poisson's ratio or restraint out of its range
+
     References
     ----------
     Timoshenko, S., Woinowsky-Krieger, S. (1959), Theory of Plates and Shells, 2nd ed., art. 16, with the bending stiffness
     of a layered section about its neutral axis; from memory.
+
+    Example
+    -------
+    One even plate of 60 MPa, R/t = 5: by hand 60 MPa/(0.75 x 25)
+
+    >>> depth = np.linspace(0.0, 0.004, 401)
+    >>> even = np.ones((1, 401))
+    >>> (brittle_limit_pressure(depth, 3e9 * even, 60e6 * even, 0.02, 0.37) / 1e6).round(2).tolist()
+    [3.2]
     """
     stiff, strong, nodes = (np.asarray(v, dtype=float) for v in (stiffness, strength, depth))
     span, share = np.asarray(radius, dtype=float), np.asarray(restraint, dtype=float)
     if np.any(span <= 0):
         raise OutOfRange("radius must be above 0")
     refuse_outside_share("restraint", share)
+    if np.any((np.asarray(poisson) < 0) | (np.asarray(poisson) > 0.5)):
+        raise OutOfRange("poisson: must be 0 to 0.5")
     nodes = nodes[:, None] if nodes.ndim == 1 and stiff.ndim == 3 else nodes
     whole = trapezoid(stiff, nodes, axis=1)
     axis = trapezoid(stiff * nodes, nodes, axis=1) / np.where(whole > 0, whole, np.nan)

@@ -31,8 +31,8 @@ def measured_strength(temperature: ArrayLike, strength: ArrayLike, default: Stre
 
     Example
     -------
-    >>> from screening.physics.strength.default_strength import amorphous_strength
-    >>> curve = measured_strength([296.15, 373.15], [50e6, 25e6], amorphous_strength(60e6, 420.0))
+    >>> default = StrengthCurve([296.15, 430.0], [60e6, 0.0])
+    >>> curve = measured_strength([296.15, 373.15], [50e6, 25e6], default)
     >>> float(curve.at(373.15)) / 1e6
     30.0
     """

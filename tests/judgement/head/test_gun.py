@@ -22,7 +22,7 @@ def test_bare_metal_is_far_hotter_than_it_reads_and_hardly_known() -> None:
     assert found.high - found.low > 50
     assert (found.advice[0], found.advice[-1]) == (PAINT, MIRROR)
     ends = [f"{kelvin - 273.15:.0f}" for kelvin in (found.low, found.high)]
-    assert f"{ends[0]} to {ends[1]} °C" in found.advice[1], (
+    assert f"{ends[0]} to {ends[1]} °C" in str(found.advice[1]), (
         "paint of the gun's own setting reads the temperature itself"
     )
 
@@ -44,7 +44,7 @@ def test_a_polished_surface_is_hardly_known_though_its_emissivity_is_small() -> 
 
 def test_tape_past_its_limit_is_warned_of() -> None:
     assert not read_gun(350.0, "masking_tape", 0.95, ROOM).advice
-    assert "stands about 100 °C" in read_gun(380.0, "masking_tape", 0.95, ROOM).advice[-1]
+    assert "stands about 100 °C" in str(read_gun(380.0, "masking_tape", 0.95, ROOM).advice[-1])
 
 
 @pytest.mark.parametrize("surface", sorted(load_surfaces()))

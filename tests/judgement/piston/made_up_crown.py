@@ -36,7 +36,7 @@ _CONDITIONS = {
     "bore": 0.050, "stroke": 0.040, "skirt_wall": 0.005, "crown_thickness": 0.004, "ring_groove_depth": 0.001,
     "pin_diameter": 0.010, "pin_boss_length": 0.030, "solid_share": 1.0, "compression_ratio": 8.0, "speed": 30.0,
     "ambient_pressure": 1e5, "pressure_variation": 0.1, "start_rate_gain": 1.25, "start_lasts": 0.5,
-    "plate_edge_factor": 10.0, "bearing_factor": 1.2, "brittle_below_transition": 20.0,
+    "plate_edge_factor": 10.0, "bearing_factor": 1.2, "brittle_below_transition": 20.0, "poisson_ratio": 0.37,
     "ring_land_strength_share": 0.4, "ring_land_side_cooling": 1.5,
     "pyrolysis_share_limit": 0.25, "char_retained": 0.5, "char_conductivity": 0.2, "hot_spot_ignition": 800.0,
     "crankcase_film": 100.0, "oil_film_conductance": 300.0, "crown_emissivity": 0.5, "bore_warm_up_time": 1e-9,

@@ -2,15 +2,23 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
+from numpy.typing import ArrayLike
 
 from screening.errors import OutOfRange
-from screening.physics.head.warm_up import fit_first_order
+from screening.physics.head.warm_up import FitRules, WarmUp, fit_first_order
 
 SETTLED, START, NOISE = 350.0, 293.0, 0.7
+RULES = FitRules(3.5, 2.0, 0.1, 2.0, least_spread=0.05, constant_spread=2.0)
+
+
+def fitted(time: ArrayLike, temperature: ArrayLike) -> WarmUp:
+    return fit_first_order(time, temperature, RULES)
 
 
 def _log(
@@ -28,7 +36,7 @@ def _log(
 @pytest.mark.parametrize("constant", [60.0, 150.0, 250.0])
 def test_exact_logs_are_recovered(constant: float) -> None:
     time = np.linspace(0, 600, 21)
-    fit = fit_first_order(time, SETTLED - (SETTLED - START) * np.exp(-time / constant))
+    fit = fitted(time, SETTLED - (SETTLED - START) * np.exp(-time / constant))
     assert fit.settled == pytest.approx(SETTLED, abs=1e-4)
     assert fit.start == pytest.approx(START, abs=1e-4)
     assert fit.time_constant == pytest.approx(constant, rel=1e-5)
@@ -39,7 +47,7 @@ def test_a_noisy_log_with_outliers_is_recovered() -> None:
     errors = []
     for seed in range(20):
         time, temperature, off = _log(seed)
-        fit = fit_first_order(time, temperature)
+        fit = fitted(time, temperature)
         assert fit.is_settled
         assert np.all(fit.outliers[off])
         assert fit.outliers.sum() <= off.sum() + 1
@@ -56,7 +64,7 @@ def test_intervals_cover_what_they_should(outliers: int) -> None:
     held = np.zeros(2)
     for seed in range(500):
         time, temperature, _ = _log(1000 + seed, outliers=outliers)
-        fit = fit_first_order(time, temperature)
+        fit = fitted(time, temperature)
         held[0] += fit.settled_interval[0] <= SETTLED <= fit.settled_interval[1]
         held[1] += fit.time_constant_interval[0] <= 150.0 <= fit.time_constant_interval[1]
     assert held / 500 == pytest.approx(0.90, abs=0.04)
@@ -67,14 +75,14 @@ def test_a_least_squares_fit_would_be_pulled_away() -> None:
     time, temperature, _ = _log(3, outliers=0)
     spoiled = temperature.copy()
     spoiled[[25, 28, 30]] += 60.0
-    clean, robust = fit_first_order(time, temperature), fit_first_order(time, spoiled)
+    clean, robust = fitted(time, temperature), fitted(time, spoiled)
     assert abs(robust.settled - clean.settled) < 0.5
     assert robust.outliers[[25, 28, 30]].all()
 
 
 def test_a_log_that_stops_early_is_not_settled() -> None:
-    short = fit_first_order(*_log(4, constant=400.0, outliers=0)[:2])
-    long = fit_first_order(*_log(4, constant=400.0, outliers=0, span=2400.0)[:2])
+    short = fitted(*_log(4, constant=400.0, outliers=0)[:2])
+    long = fitted(*_log(4, constant=400.0, outliers=0, span=2400.0)[:2])
     assert not short.is_settled
     assert long.is_settled
     assert np.ptp(short.settled_interval) > 3 * np.ptp(long.settled_interval)
@@ -83,7 +91,7 @@ def test_a_log_that_stops_early_is_not_settled() -> None:
 def test_a_straight_rise_says_nothing_of_the_end() -> None:
     time = np.arange(0, 600, 30.0)
     temperature = START + 0.05 * time + np.random.default_rng(0).normal(0, 0.3, time.size)
-    fit = fit_first_order(time, temperature)
+    fit = fitted(time, temperature)
     assert not fit.is_settled
     assert np.all(np.isfinite([*fit.settled_interval, *fit.time_constant_interval]))
     assert np.ptp(fit.settled_interval) > 300.0
@@ -92,7 +100,7 @@ def test_a_straight_rise_says_nothing_of_the_end() -> None:
 @pytest.mark.parametrize("noise", [0.0, 0.5])
 def test_a_flat_log_is_settled_and_has_no_time_constant(noise: float) -> None:
     time = np.arange(0, 600, 30.0)
-    fit = fit_first_order(time, SETTLED + np.random.default_rng(0).normal(0, 1, time.size) * noise)
+    fit = fitted(time, SETTLED + np.random.default_rng(0).normal(0, 1, time.size) * noise)
     assert fit.is_settled
     assert fit.settled == pytest.approx(SETTLED, abs=0.5)
     assert fit.time_constant_interval[1] / fit.time_constant_interval[0] > 50
@@ -100,7 +108,7 @@ def test_a_flat_log_is_settled_and_has_no_time_constant(noise: float) -> None:
 
 def test_cooling_is_fitted_alike() -> None:
     time = np.arange(0, 600, 30.0)
-    fit = fit_first_order(time, START + 60 * np.exp(-time / 100))
+    fit = fitted(time, START + 60 * np.exp(-time / 100))
     assert fit.settled == pytest.approx(START, abs=1e-4)
     assert fit.time_constant == pytest.approx(100.0, rel=1e-5)
 
@@ -109,10 +117,23 @@ def test_cooling_is_fitted_alike() -> None:
 @given(stretch=st.floats(0.1, 10.0), shift=st.floats(-20.0, 20.0))
 def test_the_fit_scales_with_its_units(stretch: float, shift: float) -> None:
     time, temperature, _ = _log(5)
-    plain, other = fit_first_order(time, temperature), fit_first_order(time * stretch, temperature + shift)
+    plain, other = fitted(time, temperature), fitted(time * stretch, temperature + shift)
     assert other.time_constant == pytest.approx(plain.time_constant * stretch, rel=2e-3)
     assert other.settled == pytest.approx(plain.settled + shift, abs=0.05)
     assert np.array_equal(other.outliers, plain.outliers)
+
+
+def test_each_rule_is_above_nothing() -> None:
+    with pytest.raises(OutOfRange, match="outlier: got 0; must be above 0"):
+        replace(RULES, outlier=0.0)
+
+
+def test_rules_decide_what_counts_as_settled_and_as_far_off() -> None:
+    """600 s of a time constant of 150 s are four of them; 8 K off at a spread of 0.7 K are eleven spreads."""
+    time, temperature, _ = _log(0)
+    assert not fit_first_order(time, temperature, replace(RULES, settled_after=5.0)).is_settled
+    assert not fit_first_order(time, temperature, replace(RULES, end_sharpness=1e-4)).is_settled
+    assert not fit_first_order(time, temperature, replace(RULES, outlier=100.0)).outliers.any()
 
 
 @pytest.mark.parametrize(
@@ -128,4 +149,4 @@ def test_the_fit_scales_with_its_units(stretch: float, shift: float) -> None:
 )
 def test_refusals(time: list[float], temperature: list[float], text: str) -> None:
     with pytest.raises(OutOfRange, match=text):
-        fit_first_order(time, temperature)
+        fitted(time, temperature)

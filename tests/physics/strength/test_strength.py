@@ -2,26 +2,35 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
 from screening.errors import OutOfRange
-from screening.physics.strength.default_strength import amorphous_strength, semicrystalline_strength
+from screening.physics.strength.default_strength import (
+    AmorphousShape,
+    CrystallineShape,
+    amorphous_strength,
+    semicrystalline_strength,
+)
 from screening.physics.strength.measured_strength import measured_strength
 from screening.physics.strength.modulus import modulus_at_deflection_temperature, modulus_curve
 from screening.physics.strength.printed import printed_strength_factor
 from screening.physics.strength.strength_curve import StrengthCurve
 
 ROOM = 296.15
+GLASSY = AmorphousShape(retained=0.35, gone_above=10.0)
+CRYSTALLINE = CrystallineShape(0.55, 0.28, 0.12, 0.06, glassy_span=120.0, decay=73.0)
 PEI_LIKE = (105e6, 490.15)
 PEEK_LIKE = (98e6, 416.15, 616.15)
 
 
 def test_amorphous_curve_passes_its_three_points() -> None:
     """The design's own points: sigma_23, 0.35 of it at Tg - 5 K, none at Tg + 10 K."""
-    curve = amorphous_strength(60e6, 420.0)
+    curve = amorphous_strength(60e6, 420.0, GLASSY)
     np.testing.assert_allclose(curve.at([250.0, ROOM, 415.0, 430.0, 500.0]), [60e6, 60e6, 21e6, 0.0, 0.0])
     halfway = (ROOM + 415.0) / 2
     np.testing.assert_allclose(curve.at(halfway), 40.5e6)
@@ -30,7 +39,7 @@ def test_amorphous_curve_passes_its_three_points() -> None:
 def test_semicrystalline_curve_passes_the_design_fractions() -> None:
     """0.55, 0.28, 0.12, 0.06 and 0 of sigma_23 at Tg, Tg + 50 K, Tm - 60 K, Tm - 10 K and Tm."""
     sigma, glass, melt = PEEK_LIKE
-    curve = semicrystalline_strength(sigma, glass, melt)
+    curve = semicrystalline_strength(sigma, glass, melt, CRYSTALLINE)
     at = [glass, glass + 50, melt - 60, melt - 10, melt, melt + 1]
     np.testing.assert_allclose(curve.at(at) / sigma, [0.55, 0.28, 0.12, 0.06, 0.0, 0.0], atol=1e-12)
 
@@ -38,7 +47,7 @@ def test_semicrystalline_curve_passes_the_design_fractions() -> None:
 def test_low_transition_falls_exponentially() -> None:
     """Tg below 23 degC: exp(-(T - 23 degC)/73 K) to Tm - 60 K, the straight lines within 2 % of sigma_23
     (chords of an exponential: (27 K/73 K)^2/8 = 1.7 %)."""
-    curve = semicrystalline_strength(33e6, 268.0, 438.0)
+    curve = semicrystalline_strength(33e6, 268.0, 438.0, CRYSTALLINE)
     temperature = np.linspace(ROOM, 378.0, 50)
     exact = np.exp(-(temperature - ROOM) / 73.0)
     np.testing.assert_allclose(curve.at(temperature) / 33e6, exact, atol=0.018)
@@ -46,19 +55,21 @@ def test_low_transition_falls_exponentially() -> None:
 
 
 def test_strength_is_continuous_where_the_transition_crosses_room_temperature() -> None:
-    below = semicrystalline_strength(60e6, ROOM - 1e-6, 490.0).at(330.0)
-    above = semicrystalline_strength(60e6, ROOM + 1e-6, 490.0).at(330.0)
+    below = semicrystalline_strength(60e6, ROOM - 1e-6, 490.0, CRYSTALLINE).at(330.0)
+    above = semicrystalline_strength(60e6, ROOM + 1e-6, 490.0, CRYSTALLINE).at(330.0)
     assert above == pytest.approx(float(below), rel=0.12)
-    plain = semicrystalline_strength(60e6, ROOM + 1e-6, 490.0, glassy_span=0.0).at(330.0)
+    plain = semicrystalline_strength(60e6, ROOM + 1e-6, 490.0, replace(CRYSTALLINE, glassy_span=1e-9)).at(330.0)
     assert plain < 0.8 * below  # taken as they stand, the fractions jump
 
 
 def test_ether_ketone_outlasts_ether_imide_although_its_modulus_is_gone() -> None:
     """At 230 degC a semicrystalline polymer (Tg 143, Tm 343) still has strength, an amorphous one (Tg 217)
     has none."""
-    assert semicrystalline_strength(*PEEK_LIKE).at(503.15) > 10e6
-    assert amorphous_strength(*PEI_LIKE).at(503.15) == 0.0
-    assert amorphous_strength(*PEI_LIKE).at(453.15) > semicrystalline_strength(*PEEK_LIKE).at(453.15)
+    assert semicrystalline_strength(*PEEK_LIKE, CRYSTALLINE).at(503.15) > 10e6
+    assert amorphous_strength(*PEI_LIKE, GLASSY).at(503.15) == 0.0
+    assert amorphous_strength(*PEI_LIKE, GLASSY).at(453.15) > semicrystalline_strength(*PEEK_LIKE, CRYSTALLINE).at(
+        453.15
+    )
 
 
 @settings(deadline=None, max_examples=60)
@@ -70,28 +81,30 @@ def test_ether_ketone_outlasts_ether_imide_although_its_modulus_is_gone() -> Non
 )
 def test_strength_never_rises_with_temperature(glass: float, gap: float, factor: float, warm: float) -> None:
     melt = max(glass + gap, 310.0)
-    curve = semicrystalline_strength(50e6, glass, melt, factor=factor)
+    curve = semicrystalline_strength(50e6, glass, melt, replace(CRYSTALLINE, factor=factor))
     values = curve.at(np.array([warm, warm + 5.0]))
     assert 0.0 <= values[1] <= values[0] + 1e-6 <= 50e6 + 1e-5
 
 
 def test_draws_broadcast_and_unknown_stays_in_its_own_draw() -> None:
-    curve = semicrystalline_strength([90e6, np.nan, 80e6], 416.0, [616.0, 616.0, np.nan])
+    curve = semicrystalline_strength([90e6, np.nan, 80e6], 416.0, [616.0, 616.0, np.nan], CRYSTALLINE)
     values = curve.at(np.full((4, 3), 350.0))
     assert values.shape == (4, 3)
     assert np.isfinite(values[:, 0]).all()
     assert np.isnan(values[:, 1:]).all()
-    assert np.isnan(amorphous_strength(20e6, 240.0).at(300.0)), "a rubber at 23 degC has no glassy curve"
+    assert np.isnan(amorphous_strength(20e6, 240.0, GLASSY).at(300.0)), "a rubber at 23 degC has no glassy curve"
 
 
 def test_strength_scales_with_its_unit() -> None:
     """Pascal scaled by 7.3: the curve scales as its first power."""
-    plain = semicrystalline_strength(*PEEK_LIKE).at(450.0)
-    np.testing.assert_allclose(semicrystalline_strength(7.3 * PEEK_LIKE[0], *PEEK_LIKE[1:]).at(450.0), 7.3 * plain)
+    plain = semicrystalline_strength(*PEEK_LIKE, CRYSTALLINE).at(450.0)
+    np.testing.assert_allclose(
+        semicrystalline_strength(7.3 * PEEK_LIKE[0], *PEEK_LIKE[1:], CRYSTALLINE).at(450.0), 7.3 * plain
+    )
 
 
 def test_measured_points_keep_their_shape_and_the_draws_level() -> None:
-    default = amorphous_strength(np.array([60e6, 66e6]), np.array([420.0, 424.0]))
+    default = amorphous_strength(np.array([60e6, 66e6]), np.array([420.0, 424.0]), GLASSY)
     curve = measured_strength([296.15, 323.15, 373.15], [62e6, 50e6, 31e6], default)
     np.testing.assert_allclose(curve.at(np.full(2, 373.15)), [30e6, 33e6])
     np.testing.assert_allclose(curve.at(np.full(2, 323.15)), np.array([60e6, 66e6]) * 50 / 62)
@@ -101,7 +114,7 @@ def test_measured_points_keep_their_shape_and_the_draws_level() -> None:
 
 
 def test_measured_points_beyond_the_end_count_as_nothing_left() -> None:
-    curve = measured_strength([296.15, 400.0, 450.0], [60e6, 30e6, 20e6], amorphous_strength(60e6, 420.0))
+    curve = measured_strength([296.15, 400.0, 450.0], [60e6, 30e6, 20e6], amorphous_strength(60e6, 420.0, GLASSY))
     assert curve.at(431.0) == 0.0
     assert curve.at(400.0) == pytest.approx(30e6)
 
@@ -135,13 +148,14 @@ def test_printed_strength_weighs_layers_and_infill() -> None:
 @pytest.mark.parametrize(
     ("call", "message"),
     [
-        (lambda: amorphous_strength(60e6, 420.0, retained=1.2), "retained.*0 to 1"),
+        (lambda: AmorphousShape(1.2, 10.0), "retained.*0 to 1"),
         (lambda: StrengthCurve([300.0, 290.0], [1.0, 0.0]), "must rise"),
         (lambda: StrengthCurve([300.0, 310.0], [1.0, -1.0]), "0 or more"),
         (lambda: StrengthCurve([300.0], [1.0]), "2 knots"),
         (lambda: StrengthCurve([300.0, 310.0], [1.0]), "same number"),
-        (lambda: semicrystalline_strength(50e6, 450.0, 440.0), "below the melting point"),
-        (lambda: semicrystalline_strength(50e6, 350.0, 440.0, factor=0.0), "above 0"),
+        (lambda: semicrystalline_strength(50e6, 450.0, 440.0, CRYSTALLINE), "below the melting point"),
+        (lambda: replace(CRYSTALLINE, factor=0.0), "factor.*above 0"),
+        (lambda: replace(CRYSTALLINE, near_melting=-0.1), "near_melting.*0 to 1"),
         (lambda: modulus_at_deflection_temperature(0.0, 2e9), "above 0"),
         (lambda: printed_strength_factor(1.3), "layer_adhesion.*0 to 1"),
     ],
