@@ -26,16 +26,12 @@ class GunReading:
 
     Parameters
     ----------
-    reading, surroundings : float
-        What the gun shows, and the temperature of what the surface mirrors [K].
-    gun_emissivity : float
-        What the gun is set to [1].
-    surface : Surface
-        The row of the table.
-    low, typical, high : float
-        The surface's temperature at its bounding and typical emissivity [K].
-    advice : tuple of Text
-        What would make the reading surer; empty where it is sure enough.
+    reading : [K] what the gun shows
+    gun_emissivity : [1] what the gun is set to
+    surroundings : [K] temperature of what the surface mirrors
+    surface : row of the table
+    low, typical, high : [K] the surface's temperature at its bounding and typical emissivity
+    advice : what would make the reading surer; empty where it is sure enough
     """
 
     reading: float
@@ -49,18 +45,16 @@ class GunReading:
 
 
 def read_gun(reading: float, surface: str, gun_emissivity: float, surroundings: float) -> GunReading:
-    """Return what a reading off a surface of the table says.
+    """Return the temperatures that a reading off a surface of the table stands for, and what would make it surer.
+
+    Holds as `surface_temperature`, for the range of emissivity that the table gives the surface.
 
     Parameters
     ----------
-    reading : float
-        What the gun shows [K].
-    surface : str
-        Id or plain name of the surface.
-    gun_emissivity : float
-        What the gun is set to [1].
-    surroundings : float
-        Temperature of what the surface mirrors [K].
+    reading : [K] what the gun shows
+    surface : id or plain name of the surface
+    gun_emissivity : [1] what the gun is set to
+    surroundings : [K] temperature of what the surface mirrors
 
     Returns
     -------
@@ -68,10 +62,14 @@ def read_gun(reading: float, surface: str, gun_emissivity: float, surroundings: 
 
     Raises
     ------
-    UnknownName
-        The surface is not in the table.
-    OutOfRange
-        A number out of its range, or a reading that the surface cannot give.
+    UnknownName : the surface is not in the table
+    OutOfRange : a number out of its range, or a reading that the surface cannot give
+
+    Example
+    -------
+    >>> gun = read_gun(333.15, "matt_black_paint", 0.95, 293.15)
+    >>> round(gun.typical - 273.15), gun.advice
+    (60, ())
     """
     for name, kelvin in (("reading", reading), ("surroundings", surroundings)):
         if not _COLDEST <= kelvin <= _HOTTEST:

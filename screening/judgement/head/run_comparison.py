@@ -17,15 +17,11 @@ class RunFigures:
 
     Parameters
     ----------
-    fuel : str
-        Its fuel.
-    rise, rise_error : float
-        How far the head's surface settles above its own start, and half of its 90 % interval [K]. Both temperatures
-        are corrected at the surface's typical emissivity, which two runs on one head share.
-    power, power_error : float or None
-        Energy fed a second and half of its 90 % interval [W]; None where burn or heating value is not known.
-    is_settled : bool
-        Whether the log is long enough.
+    fuel : its name
+    rise, rise_error : [K] from the start of the head's surface to where it settles, and half of its 90 % interval. Both
+        temperatures are corrected at the surface's typical emissivity, which two runs on one head share
+    power, power_error : [W] energy fed a second and half of its 90 % interval; None without a burn or a heating value
+    is_settled : whether the log is long enough
     """
 
     fuel: str
@@ -46,14 +42,25 @@ class RunComparison:
 
 
 def run_figures(log: RunLog, fuel: Fuel, surface: str, gun_emissivity: float) -> RunFigures:
-    """Return what a run on a fuel says of the head [K] and of the energy fed [W].
+    """Return the rise of the head [K] and the energy fed [W] in a run on a fuel.
 
-    The log's own start stands for the surroundings, so that runs in different air can be held side by side.
+    The start of the log stands for the surroundings, so that runs in different air can be held side by side.
+
+    Parameters
+    ----------
+    log : RunLog
+    fuel : Fuel
+    surface : id or plain name of the surface that the gun read
+    gun_emissivity : [1] what the gun was set to
+
+    Returns
+    -------
+    RunFigures
 
     Raises
     ------
-    OutOfRange
-        When no surface of that emissivity can give the readings.
+    UnknownName : the surface is not in the table
+    OutOfRange : readings that no surface of that emissivity can give, or that cannot be fitted
     """
     fit = log.fit_warm_up()
 
@@ -75,9 +82,26 @@ def run_figures(log: RunLog, fuel: Fuel, surface: str, gun_emissivity: float) ->
 
 
 def compare_runs(run: RunFigures, baseline: RunFigures) -> RunComparison:
-    """Return what two runs on the same head say together, in sentences.
+    """Return the findings of two runs on the same head: whether the energy burned explains what they differ by.
 
-    Errors are added as independent ones; two figures are told apart where their ratio's 90 % interval leaves 1 out.
+    Errors are added as independent ones; two figures differ where their ratio's 90 % interval leaves 1 out.
+
+        r = (rise/power)/(rise_0/power_0);  (dr/r)^2 = sum of (d rise/rise)^2 + (d power/power)^2 over both runs
+
+    Parameters
+    ----------
+    run : RunFigures
+    baseline : RunFigures, of the run that it is held against
+
+    Returns
+    -------
+    RunComparison, its findings in sentences
+
+    Example
+    -------
+    >>> less, more = (RunFigures("x", rise, 1.0, power, 50.0, True) for rise, power in ((80.0, 2000.0), (100.0, 2500.0)))
+    >>> print(compare_runs(less, more).findings[1])
+    It is fed 2.00 kW against 2.50 kW (80 %).
     """
     findings = [
         f"On {run.fuel} the head settles {run.rise:.0f} K above its start, on {baseline.fuel} {baseline.rise:.0f} K."

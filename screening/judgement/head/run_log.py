@@ -1,4 +1,4 @@
-"""A run log and what it says: the settled temperature of the head and how fast it warmed."""
+"""Where does the head settle in a run log, how fast does it warm, and how much fuel was burned?"""
 
 from __future__ import annotations
 
@@ -48,12 +48,12 @@ class RunLog(LogRows):
         """Return what was burned between the first and the last entry of the fuel column.
 
         The column may rise (fuel used) or fall (fuel left in the tank); None without a column of fuel, with fewer than
-        two entries, or where it does neither throughout: then it cannot be told what it counts.
+        two entries, or where it does neither throughout: then it counts neither.
         """
         if self.fuel_used is None:
             return None
-        known = np.isfinite(self.fuel_used)
-        volumes, times = self.fuel_used[known], self.time[known]
+        entered = np.isfinite(self.fuel_used)
+        volumes, times = self.fuel_used[entered], self.time[entered]
         steps = np.diff(volumes)
         if steps.size == 0 or volumes[0] == volumes[-1] or (np.any(steps > 0) and np.any(steps < 0)):
             return None
@@ -63,12 +63,11 @@ class RunLog(LogRows):
 def read_log(source: str | os.PathLike[str] | io.TextIOBase) -> RunLog:
     """Return the run log in a text, a path or an open text file.
 
-    Understands the usual units and delimiters, and a decimal comma; see `RunLog` for what it then tells.
+    Understands the usual units and delimiters, and a decimal comma; see `RunLog` for what it then holds.
 
     Parameters
     ----------
-    source : str, path or open text file
-        A string of one line is a path.
+    source : text, path or open text file; a string of one line is a path
 
     Returns
     -------
@@ -76,11 +75,10 @@ def read_log(source: str | os.PathLike[str] | io.TextIOBase) -> RunLog:
 
     Raises
     ------
-    LogError
-        Names the line, what stands there and what would be right.
+    LogError : names the line, what stands there and what would be right
 
-    Examples
-    --------
+    Example
+    -------
     Made to settle 100 K above 20 degC with a time constant of 180 s:
 
     >>> import math

@@ -103,7 +103,7 @@ def slab_filled_share(coefficient: ArrayLike, time: ArrayLike, thickness: ArrayL
 
 
 def half_time(coefficient: ArrayLike, thickness: ArrayLike) -> FloatArray:
-    """Return when a slab wet on both faces is half full.
+    """Return the time at which a slab wet on both faces is half full.
 
         t = 0.04919 l^2/D
 
@@ -129,7 +129,7 @@ def half_time(coefficient: ArrayLike, thickness: ArrayLike) -> FloatArray:
 
 
 def front_depth(velocity: ArrayLike, time: ArrayLike) -> FloatArray:
-    """Return how far the sharp front of a dissolving glass has moved.
+    """Return the way that the sharp front of a dissolving glass has moved.
 
     An order of magnitude only: v runs from nanometres to tenths of a micrometre a second near room temperature.
 

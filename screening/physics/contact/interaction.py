@@ -20,7 +20,7 @@ _PASCAL_OF_MPA = 1e6
 
 
 def regular_solution_term(distance_squared: ArrayLike, molar_volume: ArrayLike, temperature: ArrayLike) -> FloatArray:
-    """Return what unlike cohesion adds to the interaction parameter by the theory of regular solutions.
+    """Return the part of the interaction parameter that unlike cohesion makes, by the theory of regular solutions.
 
     Holds for liquids without specific bonds to the polymer.
 
@@ -50,7 +50,7 @@ def regular_solution_term(distance_squared: ArrayLike, molar_volume: ArrayLike, 
 
 
 def interaction_without_radius(regular_term: ArrayLike, slope: ArrayLike = SLOPE) -> FloatArray:
-    """Return the interaction parameter where only the centre of the polymer's sphere is known.
+    """Return the interaction parameter where the polymer's sphere has a centre and no radius.
 
         chi = 0.34 + slope x
 
@@ -124,7 +124,7 @@ def unlike_pair_term(
     temperature: ArrayLike,
     deviation: ArrayLike,
 ) -> FloatArray:
-    """Return what chi gains where unlike molecules attract each other less than the geometric mean of their like pairs.
+    """Return the gain of chi where unlike molecules attract each other less than the geometric mean of their like pairs.
 
     Distance in Hansen space rests on the geometric mean, which fluorocarbons with hydrocarbons fall short of by about a
     tenth: they part although their parameters agree.
@@ -180,7 +180,7 @@ def volume_like_test_liquids(molar_volume: ArrayLike) -> FloatArray:
 def interaction_of_untested_size(
     distance_squared: ArrayLike, molar_volume: ArrayLike, temperature: ArrayLike, slope: ArrayLike = SLOPE
 ) -> FloatArray:
-    """Return what the volume beyond that of any test liquid adds to chi; nothing for a molecule no larger than those.
+    """Return the gain of chi by the volume beyond that of any test liquid; nothing for a molecule no larger than those.
 
     A sphere is drawn with small liquids: that one of them lies within says nothing of a molecule three times its size
     (an oil) at the same place, so that the rest of an oil's volume counts by its distance from the centre alone. chi

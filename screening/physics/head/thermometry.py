@@ -1,15 +1,15 @@
-"""What a broadband infrared thermometer says of a surface, and what the surface's temperature then is."""
+"""How hot is a surface that an infrared thermometer reads, and what does it read off a hot surface?"""
 
 from __future__ import annotations
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 from scipy import constants
 from scipy.optimize import elementwise
 
 from screening.errors import OutOfRange
+from screening.physics.curves.temperature_curve import FloatArray
 
-FloatArray = np.ndarray
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(32)
 _FIRST_RADIATION = 2 * constants.h * constants.c**2
 _SECOND_RADIATION = constants.h * constants.c / constants.k
@@ -24,27 +24,23 @@ def band_radiance(temperature: ArrayLike, band: tuple[float, float] = (8e-6, 14e
 
     Parameters
     ----------
-    temperature : array_like
-        [K], any shape; 0 and below give NaN.
-    band : (float, float)
-        Wavelength limits [m].
+    temperature : [K] any shape; 0 and below give NaN
+    band : ([m], [m]) limits of the wavelength
 
     Returns
     -------
-    array
-        [W/(m2 sr)], of the shape of `temperature`.
+    [W/(m2 sr)] of the shape of `temperature`
 
     Raises
     ------
-    OutOfRange
-        Wavelengths that do not rise from above zero.
+    OutOfRange : wavelengths that do not rise from above zero
 
     References
     ----------
     Planck's law with the constants of `scipy.constants` (CODATA).
 
-    Examples
-    --------
+    Example
+    -------
     >>> round(float(band_radiance(300.0)), 1)
     54.9
     """
@@ -73,39 +69,34 @@ def surface_temperature(
 
     Parameters
     ----------
-    reading : array_like
-        What the gun shows, T_r [K].
-    gun_emissivity, surface_emissivity : array_like
-        What the gun is set to and what the surface has, above 0 to 1 [1].
-    surroundings : array_like
-        Temperature of what the surface mirrors, T_s [K].
-    band : (float, float)
-        The gun's wavelengths [m].
+    reading : [K] T_r, what the gun shows
+    gun_emissivity : [1] e_gun, what the gun is set to, above 0 to 1
+    surface_emissivity : [1] e, above 0 to 1
+    surroundings : [K] T_s, temperature of what the surface mirrors
+    band : ([m], [m]) the gun's wavelengths
 
     Returns
     -------
-    array or float
-        T [K]; the arguments broadcast; NaN where an argument is NaN.
+    [K] T, the broadcast of all; NaN where an argument is NaN
 
     Raises
     ------
-    OutOfRange
-        An emissivity outside (0, 1], a temperature of 0 K or less, or a reading that no surface of that emissivity
-        can give in those surroundings.
+    OutOfRange : an emissivity outside (0, 1], a temperature of 0 K or less, or a reading that no surface of that
+        emissivity can give in those surroundings
 
     Notes
     -----
     A gun that takes the surroundings to be at its own temperature does just this; one that ignores them differs by
     the term (1 - e_gun) B(T_s). A bright surface near a hot part mirrors it: then T_s is not the air's temperature.
-    A gun's own band is seldom told; 8 to 14 um is the usual one of handheld guns.
+    Few makers say the band of a gun; 8 to 14 um is the usual one of handheld guns.
 
     References
     ----------
     The balance of emitted and mirrored radiance is textbook radiometry; see Siegel and Howell, Thermal Radiation Heat
     Transfer (from memory).
 
-    Examples
-    --------
+    Example
+    -------
     A gun set to 0.95 shows 60 degC off bare aluminium of emissivity 0.24 in a room at 20 degC:
 
     >>> round(float(surface_temperature(333.15, 0.95, 0.24, 293.15)) - 273.15)
@@ -128,14 +119,14 @@ def surface_temperature(
             "reading: no surface of that emissivity can give it in those surroundings; "
             "check the emissivities, and what the surface mirrors"
         )
-    known = np.isfinite(emitted)
+    finite = np.isfinite(emitted)
     root = elementwise.find_root(
         lambda kelvin, radiance: band_radiance(kelvin, band) / radiance - 1,
         (np.full(emitted.shape, _COLDEST), np.full(emitted.shape, _HOTTEST)),
-        args=(np.where(known, emitted, 1.0),),
+        args=(np.where(finite, emitted, 1.0),),
         tolerances={"xrtol": 1e-12, "xatol": 1e-9, "frtol": 0, "fatol": 0},
     )
-    return np.where(known, root.x, np.nan)[()]
+    return np.where(finite, root.x, np.nan)[()]
 
 
 def can_be_read(
@@ -144,24 +135,22 @@ def can_be_read(
     surface_emissivity: ArrayLike,
     surroundings: ArrayLike,
     band: tuple[float, float] = (8e-6, 14e-6),
-) -> FloatArray:
-    """Return where a surface of that emissivity can give the reading in those surroundings.
+) -> NDArray[np.bool_]:
+    """Return the cases in which a surface of that emissivity can give the reading in those surroundings.
 
     Holds as `surface_temperature` does, and tells beforehand where that would refuse: what the surface must emit has to
     lie between that of a black body at 50 K and at 6000 K.
 
     Parameters
     ----------
-    reading, gun_emissivity, surface_emissivity, surroundings, band
-        As in `surface_temperature`.
+    reading, gun_emissivity, surface_emissivity, surroundings, band : as in `surface_temperature`
 
     Returns
     -------
-    array of bool
-        The arguments broadcast; False where an argument is NaN.
+    bool, the broadcast of all; False where an argument is NaN
 
-    Examples
-    --------
+    Example
+    -------
     A gun that shows 5 degC off bright metal in a room at 20 degC was not pointed at that metal alone:
 
     >>> can_be_read(278.15, 0.95, [0.05, 0.9], 293.15).tolist()
@@ -188,25 +177,26 @@ def expected_reading(
     surroundings: ArrayLike,
     band: tuple[float, float] = (8e-6, 14e-6),
 ) -> FloatArray:
-    """Return what the gun shows of a surface at a temperature: the inverse of `surface_temperature`.
+    """Return the reading that a gun shows of a surface at a temperature: the inverse of `surface_temperature`.
 
     Holds as `surface_temperature` does; the same balance is solved for T_r.
 
     Parameters
     ----------
-    temperature : array_like
-        Of the surface [K].
-    gun_emissivity, surface_emissivity, surroundings, band
-        As in `surface_temperature`.
+    temperature : [K] T, of the surface
+    gun_emissivity, surface_emissivity, surroundings, band : as in `surface_temperature`
 
     Returns
     -------
-    array or float
-        What the gun shows [K].
+    [K] T_r, the broadcast of all
 
     Raises
     ------
-    OutOfRange
-        As `surface_temperature`.
+    OutOfRange : as `surface_temperature`
+
+    Example
+    -------
+    >>> round(float(expected_reading(413.15, 0.95, 0.24, 293.15)) - 273.15)
+    60
     """
     return surface_temperature(temperature, surface_emissivity, gun_emissivity, surroundings, band)

@@ -27,14 +27,19 @@ def print_diameter(
     Parameters
     ----------
     bore_diameter : [m] D_b, cold, (n_draw,)
-    bore_strain, part_strain : [1] e_b, e_p, growth from cold to hot (`expansion_strain`), (n_draw,)
-    swelling : [1] s, linear swelling by absorbed liquid (a third of the volume's), (n_draw,)
+    bore_strain : [1] e_b, growth from cold to hot (`expansion_strain`), above -1, (n_draw,)
+    part_strain : [1] e_p, likewise, (n_draw,)
+    swelling : [1] s, linear swelling by absorbed liquid (a third of the volume's), 0 or more, (n_draw,)
     running_clearance : [m] c, on the diameter, hot, (n_draw,)
     print_error : [m] d, how much larger than drawn the printer makes it, (n_draw,)
 
     Returns
     -------
     [m] (n_draw,)
+
+    Raises
+    ------
+    OutOfRange : a bore of 0 or less, swelling below 0, a strain of -1 or less
 
     Example
     -------
@@ -43,23 +48,23 @@ def print_diameter(
     >>> round(1e3 * float(print_diameter(0.056, 11e-6 * 100, 90e-6 * 90, 0.0, 30e-6)), 3)
     55.581
     """
-    bore, grown, swelled, clear = (
-        np.asarray(v, dtype=float) for v in (bore_diameter, bore_strain, swelling, running_clearance)
+    bore, bore_growth, part_growth, swelled, clear = (
+        np.asarray(v, dtype=float) for v in (bore_diameter, bore_strain, part_strain, swelling, running_clearance)
     )
-    own = np.asarray(part_strain, dtype=float)
     if np.any(bore <= 0):
         raise OutOfRange("bore_diameter must be above 0")
     if np.any(swelled < 0):
         raise OutOfRange(f"swelling: got {np.nanmin(swelled):g}, must be 0 or more")
-    if np.any(own <= -1) or np.any(grown <= -1):
+    if np.any(part_growth <= -1) or np.any(bore_growth <= -1):
         raise OutOfRange("bore_strain and part_strain must be above -1")
-    return (bore * (1.0 + grown) - clear) / ((1.0 + own) * (1.0 + swelled)) - np.asarray(print_error, dtype=float)
+    hot = bore * (1.0 + bore_growth) - clear
+    return hot / ((1.0 + part_growth) * (1.0 + swelled)) - np.asarray(print_error, dtype=float)
 
 
 def diameter_range(diameters: ArrayLike, share_that_touch: float = 0.05) -> tuple[float, float, float]:
     """Return the diameter to print so that few draws touch, the median, and the other end of the range.
 
-    Holds for draws of `print_diameter`; draws that are NaN (something unknown) are left out.
+    Holds for draws of `print_diameter`; draws that are NaN are left out.
 
     Parameters
     ----------
@@ -68,15 +73,24 @@ def diameter_range(diameters: ArrayLike, share_that_touch: float = 0.05) -> tupl
 
     Returns
     -------
-    (low, median, high) [m]; print the low one: too small costs compression, too large seizes. NaN when no
-    draw is known
+    (low, median, high) [m]; print the low one: too small costs compression, too large seizes. NaN when every
+    draw is NaN
+
+    Raises
+    ------
+    OutOfRange : a share outside 0 to 0.5
+
+    Example
+    -------
+    >>> [round(1e3 * end, 2) for end in diameter_range([0.0551, 0.0552, 0.0553, 0.0554, np.nan], 0.0)]
+    [55.1, 55.25, 55.4]
     """
     refuse_outside_share("share_that_touch", np.asarray(2 * share_that_touch))
-    known = np.asarray(diameters, dtype=float)
-    known = known[~np.isnan(known)]
-    if known.size == 0:
+    drawn = np.asarray(diameters, dtype=float)
+    drawn = drawn[~np.isnan(drawn)]
+    if drawn.size == 0:
         return (np.nan, np.nan, np.nan)
-    low, middle, high = np.quantile(known, [share_that_touch, 0.5, 1.0 - share_that_touch])
+    low, middle, high = np.quantile(drawn, [share_that_touch, 0.5, 1.0 - share_that_touch])
     return (float(low), float(middle), float(high))
 
 
@@ -89,7 +103,8 @@ def crevice_volume(bore_diameter: ArrayLike, land_diameter: ArrayLike, land_heig
 
     Parameters
     ----------
-    bore_diameter, land_diameter : [m] D_b, D_l, (n_draw,)
+    bore_diameter : [m] D_b, (n_draw,)
+    land_diameter : [m] D_l, (n_draw,)
     land_height : [m] H, from the crown's face to the top ring, (n_draw,)
 
     Returns

@@ -13,7 +13,20 @@ from screening.physics.curves.temperature_curve import FloatArray
 
 @dataclass(frozen=True)
 class BoreWarmUp:
-    """A bore that warms by first order: T = T_settled - (T_settled - T_start) exp(-t/tau); [K], [K], [s]."""
+    """A bore that warms by first order.
+
+        T = T_settled - (T_settled - T_start) exp(-t/tau)
+
+    Parameters
+    ----------
+    start : [K] a number or (n_draw,)
+    settled : [K] a number or (n_draw,)
+    time_constant : [s] tau, above 0, a number or (n_draw,)
+
+    Raises
+    ------
+    OutOfRange : a time constant of 0 or less
+    """
 
     start: ArrayLike
     settled: ArrayLike
@@ -34,7 +47,20 @@ class BoreWarmUp:
 
 @dataclass(frozen=True)
 class SkirtWall:
-    """The skirt as a round wall: [m], [m], [W/(m K)], [kg/m3], [J/(kg K)]; each a number or (n_draw,)."""
+    """The skirt as a round wall; each a number or (n_draw,), above 0.
+
+    Parameters
+    ----------
+    outer_radius : [m]
+    thickness : [m] below the outer radius
+    conductivity : [W/(m K)]
+    density : [kg/m3]
+    heat_capacity : [J/(kg K)]
+
+    Raises
+    ------
+    OutOfRange : a value of 0 or less, a wall as thick as its radius
+    """
 
     outer_radius: ArrayLike
     thickness: ArrayLike
@@ -54,8 +80,11 @@ class SkirtWall:
 class SkirtHeat:
     """Temperatures of a skirt wall.
 
-    Fields: times [s] (n_time,); radius [m] (n_cell[, n_draw]) of the cell middles, from the inside out;
-    temperature [K] (n_time, n_cell[, n_draw]).
+    Parameters
+    ----------
+    times : [s] (n_time,)
+    radius : [m] (n_cell[, n_draw]) of the cells' middles, from the inside out
+    temperature : [K] (n_time, n_cell[, n_draw])
     """
 
     times: FloatArray
@@ -87,9 +116,11 @@ def warm_skirt(
     Parameters
     ----------
     times : [s] (n_time,), rising, 0 or more
-    wall : SkirtWall; bore : BoreWarmUp
+    wall : SkirtWall
+    bore : BoreWarmUp
     oil_film : [W/(m2 K)] from bore to skirt, about 1,000 to 2,500, (n_draw,)
-    crankcase_film, crankcase_temperature : [W/(m2 K)], [K] inside, (n_draw,)
+    crankcase_film : [W/(m2 K)] inside, (n_draw,)
+    crankcase_temperature : [K] inside, (n_draw,)
     initial : [K] (n_draw,)
     cells : number of rings across the wall
 
@@ -125,9 +156,9 @@ def warm_skirt(
     given += [bore.start, bore.settled, bore.time_constant, initial]
     rows = np.broadcast_arrays(*(np.asarray(v, dtype=float) for v in given))
     flat = np.stack([row.reshape(-1) for row in rows])
-    known = ~np.isnan(flat).any(axis=0)
-    temperature = np.full((moments.size, cells, known.size), np.nan)
-    temperature[:, :, known] = _ring_temperatures(moments, flat[:, known], cells)
+    complete = ~np.isnan(flat).any(axis=0)
+    temperature = np.full((moments.size, cells, complete.size), np.nan)
+    temperature[:, :, complete] = _ring_temperatures(moments, flat[:, complete], cells)
     radius = flat[0] - flat[1] * (1.0 - (np.arange(cells) + 0.5)[:, None] / cells)
     if rows[0].ndim == 0:
         return SkirtHeat(moments, radius[:, 0], temperature[:, :, 0])

@@ -14,8 +14,7 @@ def measured_strength(temperature: ArrayLike, strength: ArrayLike, default: Stre
     """Return a curve through measured points, carried on beyond the last of them by the default shape.
 
     Holds inside the measured range; beyond it the default curve is scaled to meet the last point, so it ends
-    where the default ends (Tg + 10 K, or Tm). The measured *shape* is kept and its level is the draw's own
-    strength at 23 degC, so the spread between makes and prints is not lost.
+    where the default ends. The measured *shape* is kept and its level is the draw's strength at 23 degC, so the spread between makes and prints is not lost.
 
         sigma(T) = sigma_23 m(T)/m(23 degC) up to the last point, then sigma(T_last) d(T)/d(T_last)
 
@@ -28,6 +27,10 @@ def measured_strength(temperature: ArrayLike, strength: ArrayLike, default: Stre
     Returns
     -------
     StrengthCurve of n_point + n_default knots; points at or above the default's end count as nothing left
+
+    Raises
+    ------
+    OutOfRange : points that make no curve, or one curve a draw
 
     Example
     -------

@@ -54,6 +54,10 @@ def modulus_at_deflection_temperature(stress: ArrayLike, modulus_23: ArrayLike) 
     -------
     [Pa] (n_draw,), a creep modulus over the minutes of the test
 
+    Raises
+    ------
+    OutOfRange : a stress or modulus of 0 or less
+
     References
     ----------
     ISO 75-1 (2013/2020), flexural strain increase of 0.2 %; ISO 75-2 methods A (1.80 MPa) and B (0.45 MPa);
@@ -85,13 +89,22 @@ def modulus_curve(
     Parameters
     ----------
     modulus_23 : [Pa] (n_draw,)
-    deflection_180, deflection_045 : [K] deflection temperatures at 1.80 and 0.45 MPa, (n_draw,); a draw that
-        has the second below the first takes the first for both; one below 23 degC counts as 23 degC
+    deflection_180 : [K] deflection temperature at 1.80 MPa, (n_draw,); below 23 degC it counts as 23 degC
+    deflection_045 : [K] deflection temperature at 0.45 MPa, (n_draw,); below the other it counts as the other
     end : [K] where stiffness is gone: the melting point, or for an amorphous polymer about Tg + 20 K
 
     Returns
     -------
     ModulusCurve of 4 knots
+
+    References
+    ----------
+    As `modulus_at_deflection_temperature`; straight lines between the knots are the project's choice.
+
+    Example
+    -------
+    >>> round(float(modulus_curve(2.4e9, 371.15, 377.15, 398.15).at(371.15)) / 1e9, 3)
+    0.655
     """
     cold, high, low, gone = np.broadcast_arrays(
         *(np.asarray(v, dtype=float) for v in (modulus_23, deflection_180, deflection_045, end))

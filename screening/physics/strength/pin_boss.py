@@ -22,11 +22,17 @@ def pin_boss_pressure(
     Parameters
     ----------
     peak_pressure : [Pa] gauge, (n_draw,)
-    bore : [m] B; pin_diameter : [m] d; boss_length : [m] L, of ONE boss
+    bore : [m] B, above 0, (n_draw,)
+    pin_diameter : [m] d, above 0, (n_draw,)
+    boss_length : [m] L, of ONE boss, above 0, (n_draw,)
 
     Returns
     -------
     [Pa] (n_draw,)
+
+    Raises
+    ------
+    OutOfRange : a length of 0 or less
 
     Example
     -------
@@ -48,17 +54,30 @@ def pin_boss_limit(
 ) -> FloatArray:
     """Return the cylinder pressure at which the bosses yield under the pin.
 
-    Holds as `pin_boss_pressure`; the inverse of it at the boss's own strength.
+    Holds as `pin_boss_pressure`, of which it is the inverse at the boss's strength.
+
+        p = b sigma 2 d L/(pi B^2/4)
 
     Parameters
     ----------
-    strength : [Pa] at the boss's temperature, (n_time, n_draw) or (n_draw,)
-    bore, pin_diameter, boss_length : [m] as in `pin_boss_pressure`
-    bearing_factor : [1] bearing over tensile yield, 1 (plain) to about 1.5 (held in all round)
+    strength : [Pa] sigma, at the boss's temperature, (n_time, n_draw) or (n_draw,)
+    bore : [m] B, above 0, (n_draw,)
+    pin_diameter : [m] d, above 0, (n_draw,)
+    boss_length : [m] L, of ONE boss, above 0, (n_draw,)
+    bearing_factor : [1] b, bearing over tensile yield, 1 (plain) to about 1.5 (held in all round)
 
     Returns
     -------
-    [Pa] the shape of `strength`; set it against the load with `collapse_time` for the time
+    [Pa] the shape of `strength`
+
+    Raises
+    ------
+    OutOfRange : a length of 0 or less
+
+    Example
+    -------
+    >>> round(float(pin_boss_limit(60e6, 0.056, 0.013, 0.014, 1.2)) / 1e6, 2)
+    10.64
     """
     one = pin_boss_pressure(1.0, bore, pin_diameter, boss_length)
     return np.asarray(strength, dtype=float) * np.asarray(bearing_factor, dtype=float) / one

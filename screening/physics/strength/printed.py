@@ -33,10 +33,14 @@ def printed_strength_factor(
     -------
     [1] (n_draw,)
 
+    Raises
+    ------
+    OutOfRange : a share outside 0 to 1
+
     References
     ----------
     Gibson, L. J., Ashby, M. F. (1997), Cellular Solids, 2nd ed., ch. 5: plastic collapse of open cells goes
-    as relative density to the power 1.5; from memory. The straight mix over `a` is the project's own.
+    as relative density to the power 1.5; from memory. The straight mix over `a` is the project's choice.
 
     Example
     -------

@@ -10,7 +10,7 @@ from screening.physics.curves.temperature_curve import FloatArray
 
 
 def ring_land_time(straight_down: ArrayLike, side_cooling: ArrayLike) -> FloatArray:
-    """Return when the top ring groove reaches its softening temperature, with the bore cooling its side.
+    """Return the time at which the top ring groove reaches its softening temperature, with the bore cooling its side.
 
     Holds for a groove whose depth below the crown face is of the order of its distance from the bore. The
     bore takes some of the heat sideways; an empty groove dams it, which can make f a little negative.
@@ -26,9 +26,13 @@ def ring_land_time(straight_down: ArrayLike, side_cooling: ArrayLike) -> FloatAr
     -------
     [s] (n_draw,)
 
+    Raises
+    ------
+    OutOfRange : a side cooling of -1 or less
+
     Notes
     -----
-    A section by finite elements (tests/physics/test_ring_land_side_cooling.py: 56 mm piston, bore at 320 K)
+    A section by finite elements (tests/physics/strength/test_ring_land_side_cooling.py: 56 mm piston, bore at 320 K)
     gives, at the root of the top groove softening at 380 to 490 K: f = -0.05 to 0.2 when only the gas in
     the gap cools the land (an empty groove dams it); 0.35 to 1.1, or not in 600 s, when the ring takes 300
     W/m2K; not in 600 s at 1,000 W/m2K. How well the ring touches decides.
