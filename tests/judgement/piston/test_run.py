@@ -9,13 +9,12 @@ from typing import Any, cast
 
 import numpy as np
 import pytest
-from judgement.piston.made_up_crown import DEPTH, case, conditions, gas, heat, load, polymer, stack, warming
+from judgement.piston.made_up_crown import DEPTH, case, conditions, gas, heat, polymer, stack, warming
 
 from screening.judgement.case.case import Case, CrownLayer
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston import ends
 from screening.judgement.piston.collapse import limit_pressure_history
-from screening.judgement.piston.following import FollowedRun
 from screening.judgement.piston.heating import horizon_of, output_times
 from screening.judgement.piston.hot_crown import carried_temperature
 from screening.judgement.piston.run import PartRun, run_metal, run_polymer
@@ -126,20 +125,6 @@ def test_crown_is_looked_at_from_a_twentieth_of_a_second_to_the_horizon() -> Non
     looks = output_times(3600.0)
     assert (looks[0], looks[1], looks[-1]) == pytest.approx((0.0, 0.05, 3600.0))
     assert looks[2:] / looks[1:-1] == pytest.approx([1.1706] * 71, abs=1e-4)
-
-
-def test_draw_is_followed_until_something_has_ended_it() -> None:
-    """All are known to 128 s. The first is shown, so it is wanted to the last look; the second seized after 9 s and is over;
-    the third, whose crown is 100 times as strong, is wanted to 1.7 x 128 = 217.6 s; the fourth's crown collapses after 16 s."""
-    draws = conditions(4)
-    crown = stack(4)
-    crown.curves[0].strength[:, 2] *= 100
-    open_load = load()
-    every = type(open_load)(*(np.full(4, value[0]) for value in vars(open_load).values()))
-    followed = FollowedRun(draws, crown, every, np.array([np.inf, 9.0, np.inf, np.inf]), shown=1)
-    warm = heat(np.minimum(warming(), 450.0) * np.ones(4))
-    assert followed.follow(warm) == pytest.approx([128.0, 0.0, 217.6, 0.0])
-    assert followed.collapses == pytest.approx([16.0, 16.0, np.inf, 16.0])
 
 
 def test_limit_pressure_that_is_shown_is_the_one_that_decides() -> None:
