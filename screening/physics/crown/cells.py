@@ -9,12 +9,10 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
 from screening.errors import OutOfRange
-from screening.physics.crown.arrays import Stack
+from screening.physics.crown.arrays import FILM, Floats, Stack
 from screening.physics.crown.grid import cell_edges, share_cells
 from screening.physics.crown.lanes import Ablation
 from screening.physics.crown.layers import Decomposition, Film, Layer, check_crown
-
-Floats = NDArray[np.float64]
 
 
 def build_stack(
@@ -66,21 +64,21 @@ def _needed(place: str, name: str, value: ArrayLike, because: ArrayLike, count: 
     return np.where(_row(because, count) == 0.0, 0.0, _row(value, count))
 
 
-def _film(place: str, film: Film, count: int) -> Floats:
-    """Return the fields of a film as `(7, n_draw)`."""
+def _film(place: str, film: Film, count: int) -> NDArray[np.void]:
+    """Return a film by draw, as `FILM`."""
     about = np.abs(_row(film.feedback, count)) + np.abs(_row(film.coefficient_feedback, count))
     must = about if _given(film.feedback) or _given(film.coefficient_feedback) else 0.0
-    return np.ascontiguousarray(
-        [
-            _row(film.coefficient, count),
-            _row(film.temperature, count),
-            _row(film.feedback, count),
-            _needed(place, "feedback_at", film.feedback_at, must, count),
-            _row(film.coefficient_feedback, count),
-            _row(film.radiation_emissivity, count),
-            _needed(place, "radiation_temperature", film.radiation_temperature, film.radiation_emissivity, count),
-        ]
+    rows = np.empty(count, FILM)
+    rows["coefficient"] = film.coefficient
+    rows["temperature"] = film.temperature
+    rows["feedback"] = film.feedback
+    rows["feedback_at"] = _needed(place, "feedback_at", film.feedback_at, must, count)
+    rows["coefficient_feedback"] = film.coefficient_feedback
+    rows["emissivity"] = film.radiation_emissivity
+    rows["surroundings"] = _needed(
+        place, "radiation_temperature", film.radiation_temperature, film.radiation_emissivity, count
     )
+    return rows
 
 
 def _heat_capacity(place: str, layer: Layer, count: int) -> tuple[Floats, Floats, Floats]:
@@ -115,8 +113,8 @@ def _assemble(
     layers: Sequence[Layer],
     shares: tuple[int, ...],
     curves: Sequence[tuple[Floats, Floats, Floats]],
-    film: Floats,
-    back: Floats,
+    film: NDArray[np.void],
+    back: NDArray[np.void],
     initial: Floats,
 ) -> Stack:
     """Cut the layers into cells."""

@@ -5,23 +5,20 @@ from __future__ import annotations
 from collections.abc import Callable, Sequence
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-from screening.physics.crown.arrays import Arrival, History, Stack
+from screening.physics.crown.arrays import Arrival, Counts, Floats, Flows, History, Stack
 from screening.physics.crown.cells import build_ablation, build_stack, node_depth
 from screening.physics.crown.crown_heat import CrownHeat, SteadyCrown
 from screening.physics.crown.grid import USUAL_STEPS, plan_march
 from screening.physics.crown.lanes import Ablation, Rest
 from screening.physics.crown.layers import Decomposition, Film, Layer, check_times
 from screening.physics.crown.march import heating_left, march_block, steady_block
-from screening.physics.crown.recession import recede
-
-Floats = NDArray[np.float64]
+from screening.physics.crown.recession import Looks, recede
 
 Follow = Callable[[CrownHeat], Floats]
 
 DRAWS_ABREAST = 64
-RECEDING_ABREAST = 32
 
 
 def heat_crown(
@@ -102,34 +99,31 @@ def _heat(
 ) -> CrownHeat:
     """March all draws, first as they conduct, then as they recede for as long as `follow` wants it."""
     count, depth, last = stack.initial.size, node_depth(stack), times.size - 1
-    field, faces, energy = (np.empty((times.size, rows, count)) for rows in (depth.shape[0], 2, 5))
-    history = History(field, faces, energy, np.zeros((times.size, count)))
-    recession, consumed = np.zeros((times.size, count)), np.full(count, np.inf)
+    history = History.blank(times.size, depth.shape[0], count)
     onset = np.full(count, np.inf) if ablation is None else ablation.onset
     march, arrival = plan_march(times, steps), Arrival.awaited(onset, stack.layer.size)
     # like with like: a block of draws that soon get to their onset need not be marched to the end
     order = np.arange(count) if ablation is None else np.argsort(-heating_left(stack, onset), kind="stable")
-    _in_blocks(stack, order, lambda part, own: march_block(part, march, straight, own, history, arrival))
+    _in_blocks(stack, order, lambda part, block: march_block(part, march, straight, block, history, arrival))
     if times[0] == 0.0:
         # the faces, which hold no heat, are in balance with their films from the first moment on; before it they are not
-        history.temperature[0], history.faces[0] = stack.initial, stack.initial
-    unknown = np.isnan(history.faces[-1, 0]) & np.isinf(arrival.time)
-    recession[:, unknown], history.speed[:, unknown], consumed[unknown] = np.nan, np.nan, np.nan
-    known = np.full(count, last)
+        history.temperature[0], history.face[0], history.back[0] = (stack.initial,) * 3
+    unsolved = np.isnan(history.face[-1]) & np.isinf(arrival.time)
+    history.recession[:, unsolved], history.speed[:, unsolved], history.consumed[unsolved] = np.nan, np.nan, np.nan
+    seen = np.full(count, last)
 
     def so_far() -> CrownHeat:
-        followed = np.where(known < 0, 0.0, times[known])
-        return CrownHeat.of(times, depth, history, recession, consumed, followed, stack.initial, single)
+        followed = np.where(seen < 0, 0.0, times[seen])
+        return CrownHeat.of(times, depth, history, followed, stack.initial, single)
 
     if ablation is not None:
-        grid, out = (times, depth, USUAL_STEPS / steps), (history, recession, consumed)
-        columns = _await_onset(ablation, arrival, times, known, out)
+        columns = _await_onset(ablation, arrival, times, seen, history)
         rest = Rest.at(arrival)
         while columns.size:
             until = np.full(count, last) if follow is None else _look(times, follow(so_far()))
-            columns = columns[until[columns] > known[columns]]
-            _recede(stack, ablation, arrival, rest, columns, until, grid, out)
-            known[columns] = np.where(np.isinf(consumed[columns]), until[columns], last)
+            columns = columns[until[columns] > seen[columns]]
+            _recede(stack, ablation, rest, columns, Looks(times, depth, until), USUAL_STEPS / steps, history)
+            seen[columns] = np.where(np.isinf(history.consumed[columns]), until[columns], last)
     return so_far()
 
 
@@ -157,57 +151,48 @@ def steady_crown(layers: Sequence[Layer], film: Film, back: Film, cells: int | S
     """
     stack, _, single = build_stack(layers, film, back, 300.0, cells)
     depth = node_depth(stack)
-    temperature, flow = np.empty(depth.shape), np.empty((3, depth.shape[1]))
+    temperature, flow = np.empty(depth.shape), Flows.still(depth.shape[1])
     every = np.arange(depth.shape[1])
-    _in_blocks(stack, every, lambda part, own: steady_block(part, own, temperature, flow))
+    _in_blocks(stack, every, lambda part, block: steady_block(part, block, temperature, flow))
     return SteadyCrown.of(depth, temperature, flow, single)
 
 
-def _await_onset(
-    ablation: Ablation, arrival: Arrival, times: Floats, known: NDArray[np.int64], out: tuple[History, Floats, Floats]
-) -> NDArray[np.int64]:
-    """Return the draws that have come to their onset; set the last look `known` of each and void what comes after it.
+def _await_onset(ablation: Ablation, arrival: Arrival, times: Floats, seen: Counts, history: History) -> Counts:
+    """Return the draws that have come to their onset; set the last look `seen` of each and void what comes after it.
 
-    Draws whose decomposition is not known are void from the start.
+    Draws whose decomposition is NaN are void from the start.
     """
-    history, recession, consumed = out
     unknown = np.isnan(ablation.onset + ablation.heat + ablation.char)
     arrived = np.isfinite(arrival.time) & ~unknown
-    known[arrived] = np.searchsorted(times, arrival.time[arrived], side="right") - 1
-    later = (np.arange(times.size)[:, None] > known) | unknown
-    for part in (history.temperature, history.faces, history.energy):
-        np.copyto(part, np.nan, where=later[:, None])
-    recession[later], history.speed[later], consumed[unknown] = np.nan, np.nan, np.nan
-    return np.flatnonzero(arrived & (known < times.size - 1))
+    seen[arrived] = np.searchsorted(times, arrival.time[arrived], side="right") - 1
+    later = (np.arange(times.size)[:, None] > seen) | unknown
+    np.copyto(history.temperature, np.nan, where=later[:, None])
+    for part in (history.face, history.back, *history.energy, history.recession, history.speed):
+        part[later] = np.nan
+    history.consumed[unknown] = np.nan
+    return np.flatnonzero(arrived & (seen < times.size - 1))
 
 
-def _look(times: Floats, wanted: ArrayLike) -> NDArray[np.int64]:
+def _look(times: Floats, wanted: ArrayLike) -> Counts:
     """Return the first look that is not before the time wanted, else the last, `(n_draw,)`."""
     return np.minimum(np.searchsorted(times, np.atleast_1d(wanted), side="left"), times.size - 1)
 
 
 def _recede(
-    stack: Stack,
-    ablation: Ablation,
-    arrival: Arrival,
-    rest: Rest,
-    columns: NDArray[np.int64],
-    until: NDArray[np.int64],
-    grid: tuple[Floats, Floats, float],
-    out: tuple[History, Floats, Floats],
+    stack: Stack, ablation: Ablation, rest: Rest, columns: Counts, looks: Looks, scale: float, history: History
 ) -> None:
-    """March draws on from where they rest to the look `until`, those with the longest way first."""
+    """March draws on from where they rest, those with the longest way first."""
     if columns.size == 0:  # the kernel reads the first of them unasked
         return
-    columns = columns[np.argsort(-until[columns], kind="stable")]
-    recede(stack, ablation, arrival, rest, columns, until, *grid, RECEDING_ABREAST, out)
+    columns = columns[np.argsort(-looks.until[columns], kind="stable")]
+    recede(stack, ablation, rest, columns, looks, scale, history)
 
 
-def _in_blocks(stack: Stack, order: NDArray[np.int64], work: Callable[[Stack, NDArray[np.int64]], None]) -> None:
+def _in_blocks(stack: Stack, order: Counts, work: Callable[[Stack, Counts], None]) -> None:
     """Call `work(part, columns)` on blocks of draws, taken in this order."""
     for low in range(0, order.size, DRAWS_ABREAST):
-        columns = order[low : low + DRAWS_ABREAST]
-        work(Stack(stack.layer, *(np.take(part, columns, axis=-1) for part in stack[1:])), columns)
+        block = order[low : low + DRAWS_ABREAST]
+        work(stack.taken(block), block)
 
 
 __all__ = ["CrownHeat", "Decomposition", "Film", "Layer", "SteadyCrown", "heat_crown", "steady_crown"]

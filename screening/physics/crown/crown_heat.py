@@ -5,12 +5,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
-from screening.physics.crown.arrays import History
+from screening.physics.crown.arrays import Floats, Flows, History
 from screening.physics.curves.first_crossing import first_crossing
-
-Floats = NDArray[np.float64]
 
 
 def _at_depth(depth: Floats, temperature: Floats, wanted: Floats, receded: Floats, face: Floats) -> Floats:
@@ -76,32 +74,32 @@ class CrownHeat:
         times: Floats,
         depth: Floats,
         history: History,
-        recession: Floats,
-        consumed: Floats,
         followed: Floats,
         initial: Floats,
         single: bool,
     ) -> CrownHeat:
         """Return the result from what the kernels wrote, without the axis of draws if there are none."""
         even = bool(np.all(depth == depth[:, :1]))
-        rows = history.faces, recession, history.speed, history.energy
-        faces, recession, speed, energy = (part[..., 0] if single else part for part in rows)
+
+        def by_draw(part: Floats) -> Floats:
+            return part[..., 0] if single else part
+
         return cls(
             times=times,
             depth=depth[:, 0] if even else depth,
-            temperature=history.temperature[..., 0] if single else history.temperature,
-            surface_temperature=faces[:, 0],
-            back_temperature=faces[:, 1],
-            recession=recession,
-            recession_speed=speed,
-            consumed_at=consumed[0] if single else consumed,
-            followed=followed[0] if single else followed,
-            energy_in=energy[:, 0],
-            energy_out=energy[:, 1],
-            energy_ring=energy[:, 2],
-            energy_stored=energy[:, 3],
-            energy_lost=energy[:, 4],
-            initial=initial[0] if single else initial,
+            temperature=by_draw(history.temperature),
+            surface_temperature=by_draw(history.face),
+            back_temperature=by_draw(history.back),
+            recession=by_draw(history.recession),
+            recession_speed=by_draw(history.speed),
+            consumed_at=by_draw(history.consumed),
+            followed=by_draw(followed),
+            energy_in=by_draw(history.energy.into),
+            energy_out=by_draw(history.energy.beneath),
+            energy_ring=by_draw(history.energy.ring),
+            energy_stored=by_draw(history.energy.stored),
+            energy_lost=by_draw(history.energy.lost),
+            initial=by_draw(initial),
         )
 
     def held(self, values: Floats) -> Floats:
@@ -214,8 +212,9 @@ class SteadyCrown:
     heat_ring: Floats
 
     @classmethod
-    def of(cls, depth: Floats, temperature: Floats, flow: Floats, single: bool) -> SteadyCrown:
+    def of(cls, depth: Floats, temperature: Floats, flow: Flows, single: bool) -> SteadyCrown:
         """Return the result from the solver's arrays, without the axis of draws if there are none."""
         even = bool(np.all(depth == depth[:, :1]))
-        field, flows = (temperature[:, 0], flow[:, 0]) if single else (temperature, flow)
-        return cls(depth[:, 0] if even else depth, field, field[0], field[-1], flows[0], flows[1], flows[2])
+        field = temperature[:, 0] if single else temperature
+        into, beneath, ring = (part[0] if single else part for part in (flow.into, flow.beneath, flow.ring))
+        return cls(depth[:, 0] if even else depth, field, field[0], field[-1], into, beneath, ring)

@@ -13,22 +13,24 @@ together, by the two stages of TR-BDF2; a draw begins at the moment at which its
 
 from __future__ import annotations
 
+from typing import Any, NamedTuple, get_type_hints
+
 import numpy as np
 from numba import njit
 
-from screening.physics.crown.arrays import DIAGONAL, GAMMA, WEIGHT
-from screening.physics.crown.lanes import keep, leave, load, new_lanes, write_draw
-from screening.physics.crown.march import blend_weights
+from screening.physics.crown.arrays import Counts, Floats, History, Stack
+from screening.physics.crown.lanes import Ablation, Lanes, Rest, keep, leave, load, new_lanes, new_newton
+from screening.physics.crown.recession_history import write_draw
 from screening.physics.crown.recession_stage import (
     FAILED,
     MOST_ITERATIONS,
     MOVES,
-    MOVING,
     SETTLED,
     correct,
     end_stage,
     evaluate,
 )
+from screening.physics.crown.tr_bdf2 import DIAGONAL, GAMMA, before_end, before_stage, to_stage, weights_at
 
 LARGEST_BITE = 0.2
 """A step is meant to take this share of what is left of the layer, and taken again shorter if it takes twice that."""
@@ -42,8 +44,38 @@ SHORTEST = 1e-7
 """A draw that finds no solution in a step this short against its age is given up as NaN."""
 
 
+LANES = 32
+"""Draws that stand side by side."""
+
+
+class Looks(NamedTuple):
+    """When and where the crown is looked at, and how far each draw is wanted."""
+
+    times: Floats  # (n_time,) [s]
+    depth: Floats  # (n_depth, n_draw) [m]
+    until: Counts  # (n_draw,) index of the last look wanted
+
+
+class Clock(NamedTuple):
+    """Where one lane is in its own step; the kernel keeps a record of the same fields, `CLOCK`."""
+
+    runs: bool  # whether a draw is in the lane
+    second: bool  # whether it is at the second stage
+    tried: int  # iterations of the stage so far
+    column: int  # the draw
+    look: int  # the next look
+    end: float  # of the way [s]
+    step: float  # [s]
+    meant: float  # the step before it was cut to end in time [s]
+    now: float  # [s]
+    before: float  # the step before [s], inf if its stage is no guide
+
+
+CLOCK = np.dtype(list(get_type_hints(Clock).items()), align=True)
+
+
 @njit(cache=True, nogil=True, error_model="numpy")
-def _guess(lanes, d, factor, held):  # type: ignore[no-untyped-def]
+def _guess(lanes: Lanes, d: int, factor: float, held: float) -> None:
     """Fill what one lane's stage is tried with: old + factor (middle - old)."""
     old, middle, new = lanes.old, lanes.middle, lanes.new
     for i in range(old.temperature.shape[0]):
@@ -56,49 +88,59 @@ def _guess(lanes, d, factor, held):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _first_stage(lanes, d, step, before, inverse, known, gone_known):  # type: ignore[no-untyped-def]
-    """Set one lane to solve the first stage of a step, a trapezoidal rule."""
+def _first_stage(lanes: Lanes, d: int, step: float, before: float) -> None:
+    """Set one lane to solve the first stage of a step."""
     old = lanes.old
     for i in range(old.heat.shape[0]):
-        known[i, d] = old.heat[i, d] + DIAGONAL * step * old.rate[i, d]
-    inverse[d] = 1.0 / (DIAGONAL * step)
-    gone_known[d] = old.gone[d] + DIAGONAL * step * old.speed[d]
+        lanes.known[i, d] = before_stage(old.heat[i, d], old.rate[i, d], step)
+    lanes.inverse[d] = 1.0 / (DIAGONAL * step)
+    lanes.gone_known[d] = before_stage(old.gone[d], old.speed[d], step)
     # the stage of the step before is still there: go on along the line from it
-    _guess(lanes, d, -GAMMA * step / ((1.0 - GAMMA) * before), old.held[d])
+    _guess(lanes, d, -to_stage(step, before), old.held[d])
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _second_stage(lanes, d, step, known, gone_known):  # type: ignore[no-untyped-def]
-    """Set one lane to solve the second stage of its step, a backward difference."""
+def _second_stage(lanes: Lanes, d: int, step: float) -> None:
+    """Set one lane to solve the second stage of its step."""
     old, middle = lanes.old, lanes.middle
     for i in range(old.heat.shape[0]):
-        known[i, d] = old.heat[i, d] + WEIGHT * step * (old.rate[i, d] + middle.rate[i, d])
-    gone_known[d] = old.gone[d] + WEIGHT * step * (old.speed[d] + middle.speed[d])
+        lanes.known[i, d] = before_end(old.heat[i, d], old.rate[i, d], middle.rate[i, d], step)
+    lanes.gone_known[d] = before_end(old.gone[d], old.speed[d], middle.speed[d], step)
     _guess(lanes, d, 1.0 / GAMMA, middle.held[d])
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
-def _holds(lanes, d, scale):  # type: ignore[no-untyped-def]
-    """Tell whether the step of one lane holds, by whether it was solved and what it bit off."""
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _holds(lanes: Lanes, d: int, scale: float) -> bool:
+    """Whether the step of one lane holds: whether it was solved, and what it bit off."""
     old, middle, new = lanes.old, lanes.middle, lanes.new
     bite = max(middle.gone[d], new.gone[d]) - old.gone[d]
     good = lanes.stands[d] == SETTLED and np.isfinite(new.temperature[0, d] + new.gone[d])
-    return good and not bite > 2.0 * LARGEST_BITE * min(scale, 1.0) * (lanes.thick[d] - old.gone[d])
+    return bool(good and not bite > 2.0 * LARGEST_BITE * min(scale, 1.0) * (lanes.thick[d] - old.gone[d]))
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
-def _add_up(lanes, d, step):  # type: ignore[no-untyped-def]
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _add_up(lanes: Lanes, d: int, step: float) -> None:
     """Fill the energies of one lane that have flowed by the stage and by the end of its step."""
     old, middle, new = lanes.old, lanes.middle, lanes.new
-    for i in range(4):
-        both = old.flow[i, d] + middle.flow[i, d]
-        middle.total[i, d] = old.total[i, d] + DIAGONAL * step * both
-        new.total[i, d] = old.total[i, d] + WEIGHT * step * both + DIAGONAL * step * new.flow[i, d]
+    begin, at_stage, at_end = old.total[d], middle.total[d], new.total[d]
+    first, second, third = old.flow[d], middle.flow[d], new.flow[d]
+    both = first.into + second.into
+    at_stage.into = before_stage(begin.into, both, step)
+    at_end.into = before_stage(before_end(begin.into, first.into, second.into, step), third.into, step)
+    both = first.beneath + second.beneath
+    at_stage.beneath = before_stage(begin.beneath, both, step)
+    at_end.beneath = before_stage(before_end(begin.beneath, first.beneath, second.beneath, step), third.beneath, step)
+    both = first.ring + second.ring
+    at_stage.ring = before_stage(begin.ring, both, step)
+    at_end.ring = before_stage(before_end(begin.ring, first.ring, second.ring, step), third.ring, step)
+    both = first.lost + second.lost
+    at_stage.lost = before_stage(begin.lost, both, step)
+    at_end.lost = before_stage(before_end(begin.lost, first.lost, second.lost, step), third.lost, step)
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
-def _next_step(lanes, d, step, now, scale):  # type: ignore[no-untyped-def]
-    """Return how long a lane's next step is meant to be [s]."""
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _next_step(lanes: Lanes, d: int, step: float, now: float, scale: float) -> float:
+    """Return the length that a lane's next step is meant to have [s]."""
     longest = min(2.0 * step, scale * (STEP_OF_AGE * now + 1e-3))
     if lanes.old.speed[d] > 0.0:
         left = lanes.thick[d] - lanes.old.gone[d]
@@ -107,110 +149,135 @@ def _next_step(lanes, d, step, now, scale):  # type: ignore[no-untyped-def]
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _within(longest, now, end):  # type: ignore[no-untyped-def]
+def _within(longest: float, now: float, end: float) -> float:
     """Return the step that ends in time, and does not leave a sliver."""
     return end - now if longest > 0.99 * (end - now) else longest
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def _void(history, recession, k, column, gone):  # type: ignore[no-untyped-def]
-    """Write from the look `k` on that there is no crown, or none known."""
+def _void(history: History, k: int, column: int, gone: float) -> None:
+    """Write from the look `k` on that there is no crown, or none that could be solved for."""
     history.temperature[k:, :, column] = np.nan
-    history.faces[k:, :, column] = np.nan
-    history.energy[k:, :, column] = np.nan
+    history.face[k:, column] = np.nan
+    history.back[k:, column] = np.nan
+    for i in range(5):
+        history.energy[i][k:, column] = np.nan
     history.speed[k:, column] = 0.0 if gone == gone else np.nan
-    recession[k:, column] = gone
+    history.recession[k:, column] = gone
 
 
-@njit(cache=True, nogil=True, error_model="numpy")
-def _finish_step(lanes, d, column, k, now, step, end, times, depth, out):  # type: ignore[no-untyped-def]
-    """Write what one lane's step has passed; return the next look and whether the draw is done."""
-    history, recession, consumed = out
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _finish_step(lanes: Lanes, clock: Any, d: int, looks: Looks, history: History) -> bool:
+    """Write what one lane's step has passed; return whether the draw is done."""
+    now, step, end, column = clock.now, clock.step, clock.end, clock.column
     _add_up(lanes, d, step)
     last = now + step >= end * (1.0 - 1e-12)
-    while k < times.size and times[k] <= (end if last else now + step):
-        weights = blend_weights(min((times[k] - now) / step, 1.0))
-        write_draw(lanes, d, weights, column, depth, k, history, recession)
-        k += 1
+    while clock.look < looks.times.size and looks.times[clock.look] <= (end if last else now + step):
+        weights = weights_at(min((looks.times[clock.look] - now) / step, 1.0))
+        write_draw(lanes, d, weights, column, looks.depth, clock.look, history)
+        clock.look += 1
     keep(lanes.new, d, lanes.old, d)
     left = lanes.thick[d] - lanes.old.gone[d]
     if left < CONSUMED * lanes.thick[d]:
-        consumed[column] = now + step + left / lanes.old.speed[d]
-        _void(history, recession, k, column, lanes.thick[d])
+        history.consumed[column] = now + step + left / lanes.old.speed[d]
+        _void(history, clock.look, column, lanes.thick[d])
         last = True
-    return k, last
+    return bool(last)
+
+
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _set_out(lanes: Lanes, clock: Any, d: int, rest: Rest, scale: float) -> None:
+    """Give the draw just loaded into the lane `d` its first step."""
+    clock.meant = rest.step[clock.column]
+    if clock.meant == 0.0:
+        clock.meant = scale * (FIRST_OF_AGE * clock.now + 1e-3)
+    clock.step = _within(clock.meant, clock.now, clock.end)
+    clock.runs, clock.before, clock.second, clock.tried = True, np.inf, False, 0
+    _first_stage(lanes, d, clock.step, clock.before)
+
+
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _go_on(lanes: Lanes, clock: Any, d: int, scale: float, looks: Looks, history: History) -> bool:
+    """End the step of one lane, or take it again shorter; return whether the draw is done."""
+    if _holds(lanes, d, scale):
+        done = _finish_step(lanes, clock, d, looks, history)
+        step = clock.step
+        clock.now += step
+        clock.before = step
+        clock.meant = _next_step(lanes, d, max(step, 0.5 * clock.meant), clock.now, scale)
+        clock.step = _within(clock.meant, clock.now, clock.end)
+        return done
+    clock.step *= 0.25
+    clock.meant = clock.step
+    clock.before = np.inf
+    if clock.step < SHORTEST * clock.now:
+        _void(history, clock.look, clock.column, np.nan)
+        history.consumed[clock.column] = np.nan
+        return True
+    return False
+
+
+@njit(cache=True, nogil=True, error_model="numpy", inline="always")
+def _after_iteration(
+    lanes: Lanes, clock: Any, d: int, scale: float, looks: Looks, history: History, rest: Rest
+) -> bool:
+    """Take one lane whose stage no longer moves on to the next one; return whether its draw is done."""
+    clock.tried = 0
+    if lanes.stands[d] == SETTLED and not clock.second:
+        keep(lanes.new, d, lanes.middle, d)
+        clock.second = True
+        _second_stage(lanes, d, clock.step)
+        return False
+    clock.second = False
+    done = _go_on(lanes, clock, d, scale, looks, history)
+    if done:
+        leave(lanes, d, clock.end, clock.meant, rest, clock.column)
+    if not done:
+        _first_stage(lanes, d, clock.step, clock.before)
+    return done
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
-def recede(stack, ablation, arrival, rest, columns, until, times, depth, scale, abreast, out):  # type: ignore[no-untyped-def]
-    """March the draws `columns` on from where they rest; overwrite their history from there to the look `until`.
+def recede(
+    stack: Stack, ablation: Ablation, rest: Rest, columns: Counts, looks: Looks, scale: float, history: History
+) -> None:
+    """March the draws `columns` on from where they rest; overwrite their history from there to the last look wanted.
 
-    `until` (n_draw,) is the index of the last look wanted of each draw; `scale` shortens all steps; `abreast` is how
-    many draws stand side by side. Each lane is at its own stage of its own step and waits for no other; one that is
-    done takes the next draw.
+    `scale` shortens all steps. Each lane is at its own stage of its own step and waits for no other; one that is done
+    takes the next draw.
     """
-    lanes = new_lanes(stack, abreast)
-    run, second, tried = np.zeros(abreast, np.bool_), np.zeros(abreast, np.bool_), np.zeros(abreast, np.int64)
-    column, k, end = np.zeros(abreast, np.int64), np.zeros(abreast, np.int64), np.zeros(abreast)
-    step, meant, now, before = np.ones(abreast), np.ones(abreast), np.zeros(abreast), np.full(abreast, np.inf)
-    inverse, gone_known, known = np.ones(abreast), np.zeros(abreast), np.zeros((stack.layer.size, abreast))
-    moving = lanes.row[MOVING]
-    for d in range(abreast):
-        load(stack, ablation, arrival, rest, columns[0], lanes, d)  # lanes without a draw need numbers, too
-        _first_stage(lanes, d, 1.0, np.inf, inverse, known, gone_known)
+    lanes, newton = new_lanes(stack, LANES), new_newton(stack.layer.size, LANES)
+    clocks, moving, stands = np.zeros(LANES, CLOCK), newton.face.moving, lanes.stands
+    for d in range(LANES):
+        load(stack, ablation, rest, columns[0], lanes, d)  # lanes without a draw need numbers, too
+        _first_stage(lanes, d, 1.0, np.inf)
     waiting, active = 0, 0
     while active > 0 or waiting < columns.size:
-        for d in range(abreast):
-            while not run[d] and waiting < columns.size:
-                column[d], now[d] = columns[waiting], rest.time[columns[waiting]]
+        for d in range(LANES):
+            clock = clocks[d]
+            while not clock.runs and waiting < columns.size:
+                column = columns[waiting]
                 waiting += 1
-                k[d] = np.searchsorted(times, now[d], side="right")
-                end[d] = times[until[column[d]]]
-                if k[d] <= until[column[d]]:
-                    load(stack, ablation, arrival, rest, column[d], lanes, d)
-                    meant[d] = rest.step[column[d]]
-                    if meant[d] == 0.0:
-                        meant[d] = scale * (FIRST_OF_AGE * now[d] + 1e-3)
-                    step[d] = _within(meant[d], now[d], end[d])
-                    run[d], before[d], second[d], tried[d] = True, np.inf, False, 0
-                    _first_stage(lanes, d, step[d], before[d], inverse, known, gone_known)
+                clock.column, clock.now = column, rest.time[column]
+                clock.look = np.searchsorted(looks.times, clock.now, side="right")
+                clock.end = looks.times[looks.until[column]]
+                if clock.look <= looks.until[column]:
+                    load(stack, ablation, rest, column, lanes, d)
+                    _set_out(lanes, clock, d, rest, scale)
                     active += 1
-        evaluate(lanes, inverse, gone_known)
-        for d in range(abreast):
-            moving[d] = 1.0 if run[d] and lanes.stands[d] == MOVES else 0.0
-            if not run[d] or lanes.stands[d] == MOVES:
+        evaluate(lanes, newton)
+        for d in range(LANES):
+            clock = clocks[d]
+            moving[d] = 1.0 if clock.runs and stands[d] == MOVES else 0.0
+            if not clock.runs or stands[d] == MOVES:
                 continue
-            tried[d] = 0
-            if lanes.stands[d] == SETTLED:
-                end_stage(lanes, d, inverse, known)
-                if not second[d]:
-                    keep(lanes.new, d, lanes.middle, d)
-                    second[d] = True
-                    _second_stage(lanes, d, step[d], known, gone_known)
-                    continue
-            second[d], done = False, False
-            if _holds(lanes, d, scale):
-                k[d], done = _finish_step(lanes, d, column[d], k[d], now[d], step[d], end[d], times, depth, out)
-                now[d] += step[d]
-                before[d] = step[d]
-                meant[d] = _next_step(lanes, d, max(step[d], 0.5 * meant[d]), now[d], scale)
-                if done:
-                    leave(lanes, d, end[d], meant[d], rest, column[d])
-                step[d] = _within(meant[d], now[d], end[d])
-            else:
-                step[d] *= 0.25
-                meant[d] = step[d]
-                before[d] = np.inf
-                if step[d] < SHORTEST * now[d]:
-                    _void(out[0], out[1], k[d], column[d], np.nan)
-                    out[2][column[d]], done = np.nan, True
-            if done:
-                run[d] = False
+            if stands[d] == SETTLED:
+                end_stage(lanes, newton, d)
+            if _after_iteration(lanes, clock, d, scale, looks, history, rest):
+                clock.runs = False
                 active -= 1
-            else:
-                _first_stage(lanes, d, step[d], before[d], inverse, known, gone_known)
-        correct(lanes, inverse, known)
-        for d in range(abreast):
-            tried[d] += 1
-            if tried[d] > MOST_ITERATIONS and lanes.stands[d] == MOVES:
-                lanes.stands[d] = FAILED
+        correct(lanes, newton)
+        for d in range(LANES):
+            clocks[d].tried += 1
+            if clocks[d].tried > MOST_ITERATIONS and stands[d] == MOVES:
+                stands[d] = FAILED
