@@ -46,9 +46,9 @@ from .judgement.choice.screening import Screening as Screening
 from .judgement.choice.screening import screen as screen
 from .judgement.contact.pair import Contact as Contact
 from .judgement.contact.pair import assess_contact as assess_contact
-from .judgement.cylinder.gas_side import Cycle as Cycle
-from .judgement.cylinder.gas_side import flame_temperature as flame_temperature
-from .judgement.cylinder.gas_side import run_cycle as run_cycle
+from .judgement.cylinder.flame import flame_temperature as flame_temperature
+from .judgement.cylinder.one_cycle import Cycle as Cycle
+from .judgement.cylinder.one_cycle import run_cycle as run_cycle
 from .judgement.head.run_log import RunLog as RunLog
 from .judgement.head.run_log import read_log as read_log
 from .physics.crown.conduction import (

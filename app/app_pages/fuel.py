@@ -8,7 +8,7 @@ from app.inputs import own_liquid, widgets
 from app.session import case_state
 from app.shown import prose, shown_units, tables
 from screening.errors import ScreeningError
-from screening.judgement.cylinder.gas_side import flame_temperature
+from screening.judgement.cylinder.flame import flame_temperature
 from screening.records.liquids.find_fuel import mixture_setting
 from screening.report.fuel.fuel_rows import compared, composition
 from screening.report.fuel.fuel_text import MASS_NOTE, cautions

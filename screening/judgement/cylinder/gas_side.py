@@ -1,26 +1,20 @@
-"""From the case and its draws to the gas over the crown: the cycle solved once a draw, for all materials.
-
-Also `run_cycle`, the same for one engine, fuel and way of running.
-"""
+"""From the case and its draws to the gas over the crown: the cycle solved once a draw, for all materials."""
 
 from __future__ import annotations
 
-from dataclasses import dataclass, fields, replace
+from dataclasses import dataclass, replace
 
 import numpy as np
 
-from screening.errors import ScreeningError, UnknownName
-from screening.judgement.case.case import Case, Engine, Operation
+from screening.errors import ScreeningError
+from screening.judgement.case.case import Case
 from screening.judgement.cylinder.charge import evaporation_heat, refuse_what_cannot_fire
-from screening.judgement.draws.conditions import CORRELATIONS, Conditions
+from screening.judgement.cylinder.flame import fuel_chemistry
+from screening.judgement.draws.conditions import Conditions
 from screening.physics.crown.conduction import Layer
 from screening.physics.crown.swing import surface_swing
-from screening.physics.cylinder.combustion import FuelChemistry, adiabatic_flame_temperature
 from screening.physics.cylinder.cycle import CycleInputs, CylinderCycle, solve_cycle
 from screening.physics.cylinder.film import FilmHarmonics, film_flux_harmonics
-from screening.physics.cylinder.volume import cylinder_volume
-from screening.records.liquids.find_fuel import Fuel
-from screening.records.tables.assumptions import load_assumptions
 
 FloatArray = np.ndarray
 
@@ -29,7 +23,6 @@ COLD_CROWN, HOT_CROWN = 450.0, 850.0
 _HARMONICS = 12
 _SETTLED = 1e-3
 """Change from cycle to cycle at which one counts as settled [1]: film and gas are then within 0.04 %, the peak within 0.1 %."""
-_RUN_CYCLE_WALLS = {"crown_temperature": 500.0, "head_temperature": 450.0, "liner_temperature": 420.0}
 
 
 @dataclass(frozen=True)
@@ -58,60 +51,6 @@ class GasSide:
     harmonics: FilmHarmonics
     vapour_pressure_peak: FloatArray
     cycle: CylinderCycle
-
-
-def fuel_chemistry(fuel: Fuel) -> FuelChemistry:
-    """Return what combustion needs of a fuel; raise ScreeningError where its heat of formation is not known."""
-    if fuel.enthalpy_of_formation_gas is None:
-        why = fuel.why_unknown("enthalpy_of_formation_gas")
-        needed = "lower_heating_value_MJ_kg and latent_heat_kJ_kg"
-        is_own = any(share.component.kind == "own" for share in fuel.components)
-        advice = f"give {needed} with it" if is_own else f"give it as a liquid of your own, with {needed}"
-        raise ScreeningError(f"{fuel.name}: its energy content as a vapour is unknown ({why}); {advice}")
-    return FuelChemistry(fuel.carbon, fuel.hydrogen, fuel.oxygen, fuel.nitrogen, fuel.enthalpy_of_formation_gas)
-
-
-def flame_temperature(
-    fuel: Fuel,
-    equivalence_ratio: float = 1.0,
-    pressure: float = 101325.0,
-    temperature: float = 298.15,
-    constant: str = "pressure",
-) -> float:
-    """Return the adiabatic flame temperature of the vaporised fuel in air.
-
-    Holds for fuels of carbon, hydrogen, oxygen and nitrogen, at equilibrium, without soot.
-
-    Parameters
-    ----------
-    fuel : Fuel
-    equivalence_ratio : [1] fuel to air over stoichiometric
-    pressure, temperature : [Pa], [K] of the fresh mixture
-    constant : "pressure" or "volume"
-
-    Returns
-    -------
-    [K]
-
-    Raises
-    ------
-    OutOfRange, ScreeningError
-        For a mixture outside the equilibrium's range, or a fuel whose enthalpy of formation is unknown.
-
-    References
-    ----------
-    See `screening.physics.cylinder.combustion.adiabatic_flame_temperature`.
-
-    Examples
-    --------
-    Turns, An Introduction to Combustion, table B.1 (from memory), gives n-heptane 2274 K:
-
-    >>> from screening import find_fuel
-    >>> abs(flame_temperature(find_fuel("n-heptane")) - 2274) < 10
-    True
-    """
-    found = adiabatic_flame_temperature(fuel_chemistry(fuel), equivalence_ratio, pressure, temperature, constant)
-    return float(found)
 
 
 def solve_gas_side(case: Case, draws: Conditions) -> GasSide:
@@ -207,116 +146,3 @@ def _inputs(case: Case, d: Conditions) -> CycleInputs:
         combustion_duration=d["combustion_duration"],
         wiebe_shape=d["wiebe_exponent"],
     )
-
-
-@dataclass(frozen=True)
-class Cycle:
-    """One settled cycle; traces are (n_angle,), all else numbers, SI; see `CylinderCycle` for the meaning.
-
-    `crank_angle` runs from firing top dead centre, 0 to below 4 pi [rad]; `volume` is the gas's [m3], for an indicator
-    diagram.
-    """
-
-    crank_angle: FloatArray
-    volume: FloatArray
-    pressure: FloatArray
-    temperature: FloatArray
-    film_coefficient: FloatArray
-    mean_film_coefficient: float
-    gas_temperature: float
-    peak_pressure: float
-    indicated_work: float
-    indicated_pressure: float
-    fuel_energy: float
-    heat_released: float
-    wall_share: float
-    energy_residual: float
-    volumetric_efficiency: float
-
-
-def run_cycle(
-    engine: Engine, fuel: Fuel, operation: Operation, correlation: str = "woschni", multiplier: float = 1.0
-) -> Cycle:
-    """Return the cycle of one engine on one fuel, at typical wall temperatures.
-
-    Parameters
-    ----------
-    engine, operation : records of a `Case`
-    correlation : str
-        "woschni", "hohenberg" or "annand".
-    multiplier : float
-        On the correlation's film coefficient [1].
-
-    Raises
-    ------
-    UnknownName
-        For an unknown correlation.
-    OutOfRange, ScreeningError
-        For an engine, fuel or operation that no cycle can be made of.
-
-    Returns
-    -------
-    Cycle
-
-    Notes
-    -----
-    One zone, and what a cycle leaves out, see `screening.physics.cylinder.cycle.solve_cycle`.
-
-    References
-    ----------
-    Heywood 1988, chapters 2, 9, 12 and 14 (from memory); Woschni 1967, Hohenberg 1979, Annand 1963 by correlation.
-
-    Examples
-    --------
-    The first law is closed:
-
-    >>> from screening import load_case
-    >>> case = load_case("petrol_baseline")
-    >>> cycle = run_cycle(case.engine, case.fuel, case.operation)
-    >>> abs(cycle.energy_residual) < 1e-6, cycle.peak_pressure > 1e6
-    (True, True)
-    """
-    if correlation not in CORRELATIONS:
-        raise UnknownName("correlation", correlation, CORRELATIONS)
-    fuel_mass, efficiency = _charge_of(engine, fuel, operation)
-    coldest = load_assumptions()["coldest_charge"].typical
-    solved = solve_cycle(
-        CycleInputs(
-            bore=engine.bore,
-            stroke=engine.stroke,
-            rod_length=engine.rod_length,
-            compression_ratio=engine.compression_ratio,
-            speed=engine.speed,
-            chemistry=fuel_chemistry(fuel),
-            equivalence_ratio=operation.equivalence_ratio,
-            fuel_mass_per_cycle=fuel_mass,
-            volumetric_efficiency=efficiency,
-            ambient_temperature=operation.ambient,
-            latent_heat=evaporation_heat(fuel, operation.equivalence_ratio, operation.ambient, coldest),
-            correlation=CORRELATIONS.index(correlation),
-            multiplier=multiplier,
-            **_RUN_CYCLE_WALLS,
-        )
-    )
-    solved_names = [field.name for field in fields(Cycle) if field.name != "volume"]
-    volume = cylinder_volume(
-        solved.crank_angle, engine.bore, engine.stroke, engine.rod_length, engine.compression_ratio
-    )
-    return Cycle(volume=volume, **{name: _single(getattr(solved, name)) for name in solved_names})  # type: ignore[arg-type]
-
-
-def _charge_of(engine: Engine, fuel: Fuel, operation: Operation) -> tuple[float | None, float | None]:
-    """Return the fuel burned a cycle [kg] or, where no burn was measured, the volumetric efficiency [1]; the other is None."""
-    if operation.burned_volume is not None and operation.burn_duration is not None:
-        if fuel.density is None:
-            raise ScreeningError(f"{fuel.name}: its density is unknown, so a measured burn says nothing")
-        return 2 * operation.burned_volume / operation.burn_duration * fuel.density / engine.speed, None
-    assumed, throttle = load_assumptions(), operation.throttle
-    return None, assumed["throttled_charge"].typical if throttle is None else throttle * assumed["full_charge"].typical
-
-
-def _single(value: FloatArray) -> FloatArray | float:
-    """Return the one draw's trace (n_angle,) or number."""
-    if value.ndim == 2:
-        return value[:, 0]
-    return float(value[0]) if value.size == 1 else value

@@ -12,7 +12,8 @@ from judgement.spies import Call, Spies, all_typical, argument
 
 from screening import load_case
 from screening.judgement.cylinder.charge import evaporation_heat
-from screening.judgement.cylinder.gas_side import run_cycle, solve_gas_side, wall_heat
+from screening.judgement.cylinder.gas_side import solve_gas_side, wall_heat
+from screening.judgement.cylinder.one_cycle import run_cycle
 from screening.judgement.draws.conditions import CORRELATIONS, draw_conditions
 from screening.physics.cylinder import film
 from screening.physics.cylinder.cycle import solve_cycle
