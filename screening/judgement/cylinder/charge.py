@@ -16,23 +16,24 @@ LEAST_FRESH = 0.5
 """Air drawn in (at ambient density) over the clearance volume, under which no engine is taken to fire [1] (the
 project's own choice: hot burned gas of the cycle before is then over a third of the charge, which is about where
 spark ignition engines misfire, and the next cycle differs from this one)."""
-_PORT_HEATING = CycleInputs.intake_heating
 _MIXTURE_HEAT_CAPACITY = 1050.0
 """Of air with fuel vapour, near ambient [J/(kg K)]; vapour makes it a tenth more, within the range of the floor."""
 
 
 def evaporation_heat(
-    fuel: Fuel, equivalence_ratio: ArrayLike, ambient: ArrayLike, coldest_charge: ArrayLike
+    fuel: Fuel, equivalence_ratio: ArrayLike, drawn_in: ArrayLike, coldest_charge: ArrayLike
 ) -> FloatArray:
     """Return what evaporating the fuel takes from the mixture drawn in, (n_draw,) [J/kg of fuel].
 
     The latent heat, but no more than cools the mixture to `coldest_charge` [K]: a fuel of which much is burned a
     kilogram of air (methanol, nitromethane) would else freeze it. The rest is taken to evaporate from port and walls.
 
-        L' = min(L, c_p (T_ambient + port heating - T_coldest) (1 + AFR/phi))
+        L' = min(L, c_p (T_drawn in - T_coldest) (1 + AFR/phi))
+
+    `drawn_in` is the air's temperature after the warm port, before fuel evaporates [K].
     """
     latent = fuel.latent_heat or 0.0
-    room = np.maximum(np.asarray(ambient, float) + np.asarray(_PORT_HEATING) - np.asarray(coldest_charge), 0.0)
+    room = np.maximum(np.asarray(drawn_in, float) - np.asarray(coldest_charge), 0.0)
     mixture = 1.0 + fuel.air_fuel_ratio / np.asarray(equivalence_ratio, float)
     return np.asarray(np.minimum(latent, _MIXTURE_HEAT_CAPACITY * room * mixture))
 

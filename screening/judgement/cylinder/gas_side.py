@@ -10,7 +10,7 @@ from screening.errors import ScreeningError
 from screening.judgement.case.case import Case
 from screening.judgement.cylinder.charge import evaporation_heat, refuse_what_cannot_fire
 from screening.judgement.cylinder.flame import fuel_chemistry
-from screening.judgement.draws.conditions import Conditions
+from screening.judgement.draws.conditions import CYCLE_ROWS, Conditions
 from screening.physics.crown.conduction import Layer
 from screening.physics.crown.swing import surface_swing
 from screening.physics.cylinder.cycle import CycleInputs, CylinderCycle, solve_cycle
@@ -123,7 +123,7 @@ def _inputs(case: Case, d: Conditions) -> CycleInputs:
         raise ScreeningError(
             f"{fuel.name}: its density is unknown, so a measured burn says nothing; give throttle instead"
         )
-    latent = evaporation_heat(fuel, d["equivalence_ratio"], d["ambient"], d["coldest_charge"])
+    latent = evaporation_heat(fuel, d["equivalence_ratio"], d["ambient"] + d["intake_heating"], d["coldest_charge"])
     return CycleInputs(
         bore=d["bore"],
         stroke=d["stroke"],
@@ -145,4 +145,5 @@ def _inputs(case: Case, d: Conditions) -> CycleInputs:
         combustion_start=d["combustion_start"],
         combustion_duration=d["combustion_duration"],
         wiebe_shape=d["wiebe_exponent"],
+        **{name: d[name] for name in CYCLE_ROWS},
     )

@@ -10,7 +10,7 @@ from screening.errors import ScreeningError, UnknownName
 from screening.judgement.case.case import Engine, Operation
 from screening.judgement.cylinder.charge import evaporation_heat
 from screening.judgement.cylinder.flame import fuel_chemistry
-from screening.judgement.draws.conditions import CORRELATIONS
+from screening.judgement.draws.conditions import CORRELATIONS, CYCLE_ROWS
 from screening.physics.cylinder.cycle import CycleInputs, solve_cycle
 from screening.physics.cylinder.volume import cylinder_volume
 from screening.records.liquids.find_fuel import Fuel
@@ -90,7 +90,8 @@ def run_cycle(
     if correlation not in CORRELATIONS:
         raise UnknownName("correlation", correlation, CORRELATIONS)
     fuel_mass, efficiency = _charge_of(engine, fuel, operation)
-    coldest = load_assumptions()["coldest_charge"].typical
+    setting = {name: row.typical for name, row in load_assumptions().items()}
+    drawn_in = operation.ambient + setting["intake_heating"]
     solved = solve_cycle(
         CycleInputs(
             bore=engine.bore,
@@ -103,9 +104,13 @@ def run_cycle(
             fuel_mass_per_cycle=fuel_mass,
             volumetric_efficiency=efficiency,
             ambient_temperature=operation.ambient,
-            latent_heat=evaporation_heat(fuel, operation.equivalence_ratio, operation.ambient, coldest),
+            latent_heat=evaporation_heat(fuel, operation.equivalence_ratio, drawn_in, setting["coldest_charge"]),
             correlation=CORRELATIONS.index(correlation),
             multiplier=multiplier,
+            combustion_start=setting["combustion_start"],
+            combustion_duration=setting["combustion_duration"],
+            wiebe_shape=setting["wiebe_exponent"],
+            **{name: setting[name] for name in CYCLE_ROWS},
             **_RUN_CYCLE_WALLS,
         )
     )

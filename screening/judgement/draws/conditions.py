@@ -33,6 +33,11 @@ RICHEST = 1.8
 COATING_LACKS = ("thermal_expansion", "tensile_strength")
 """A thin coating is taken to carry no pressure and to follow what it lies on, where the table says nothing."""
 
+CYCLE_ROWS = (
+    "wiebe_efficiency", "exhaust_opening", "blowdown_angle", "overlap_angle", "intake_closing", "intake_heating",
+    "exhaust_pressure_ratio",
+)  # fmt: skip
+"""Rows of `assumptions.csv` that go to the cycle's inputs by the same name."""
 # drawn as they stand in the table, whatever the case says
 _ALWAYS = (
     "ambient_pressure", "head_wall_excess", "liner_below_head", "plate_edge_factor", "pressure_variation",
@@ -42,7 +47,7 @@ _ALWAYS = (
     "crown_emissivity", "pyrolysis_share_limit", "hot_spot_ignition", "full_charge",
     "combustion_start", "combustion_duration", "wiebe_exponent", "bearing_factor", "print_size_error", "start_rate_gain",
     "start_lasts", "coldest_charge", "metal_land_clearance_to_bore", "crevice_density_ratio", "ring_above_bore",
-    "brittle_below_transition", "poisson_ratio",
+    "brittle_below_transition", "poisson_ratio", *CYCLE_ROWS,
 )  # fmt: skip
 
 

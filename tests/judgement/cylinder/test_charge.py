@@ -50,12 +50,12 @@ def test_a_fuel_that_cools_the_mixture_strongly_has_a_settled_cycle(fuel: str, t
 
 def test_evaporation_takes_the_latent_heat_until_the_mixture_is_as_cold_as_it_gets() -> None:
     petrol, methanol = find_fuel("petrol E0"), find_fuel("methanol")
-    assert evaporation_heat(petrol, 1.0, 293.15, 253.15) == pytest.approx(petrol.latent_heat)
-    capped = evaporation_heat(methanol, 1.0, 293.15, 253.15)
+    assert evaporation_heat(petrol, 1.0, 318.15, 253.15) == pytest.approx(petrol.latent_heat)
+    capped = evaporation_heat(methanol, 1.0, 318.15, 253.15)
     assert capped < 0.7 * methanol.latent_heat
     drop = capped / (1 + methanol.air_fuel_ratio) / 1050
-    assert 293.15 + 25 - drop == pytest.approx(253.15)
-    assert evaporation_heat(methanol, 1.0, 243.15, 273.15) == 0
+    assert 318.15 - drop == pytest.approx(253.15)
+    assert evaporation_heat(methanol, 1.0, 268.15, 273.15) == 0
 
 
 def test_the_richest_mixture_that_a_case_may_state_has_a_cycle() -> None:

@@ -110,7 +110,27 @@ def test_evaporation_cools_the_mixture_no_further_than_to_its_floor(ratio: float
     document: dict[str, Any] = copy.deepcopy(GIVEN) | {"fuel": latent}
     fuel = load_case(document).fuel
     expected = min(1170e3, 1050 * 76 * (1 + 6.46 / ratio))
-    assert evaporation_heat(fuel, ratio, 31 + ICE, -20 + ICE) == pytest.approx(expected, rel=2e-3)
+    assert evaporation_heat(fuel, ratio, 31 + 25 + ICE, -20 + ICE) == pytest.approx(expected, rel=2e-3)
+
+
+@pytest.mark.parametrize(
+    ("name", "expected"),
+    [
+        ("combustion_start", np.deg2rad(-16)),
+        ("combustion_duration", np.deg2rad(58)),
+        ("wiebe_shape", 2.0),
+        ("wiebe_efficiency", 5.0),
+        ("exhaust_opening", np.deg2rad(130)),
+        ("blowdown_angle", np.deg2rad(55)),
+        ("overlap_angle", np.deg2rad(20)),
+        ("intake_closing", np.deg2rad(580)),
+        ("intake_heating", 25.0),
+        ("exhaust_pressure_ratio", 1.05),
+    ],
+)
+def test_what_the_table_says_of_valves_port_and_burn_reaches_the_cycle(name: str, expected: float) -> None:
+    """The typical values of `assumptions.csv`, degrees turned to radians."""
+    assert argument(one("solve_cycle #0"), f"inputs.{name}") == pytest.approx(expected, rel=1e-6)
 
 
 def test_a_fuel_that_takes_little_to_evaporate_takes_all_of_it() -> None:
