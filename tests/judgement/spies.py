@@ -7,6 +7,7 @@ worked out by hand.
 from __future__ import annotations
 
 import inspect
+import os
 import sys
 from collections.abc import Callable, Iterator, Mapping
 from contextlib import contextmanager
@@ -83,8 +84,9 @@ def argument(call: Call, path: Argument) -> np.ndarray:
 
 @contextmanager
 def all_typical() -> Iterator[pytest.MonkeyPatch]:
-    """Run with every assumption and every material's value at its typical value in all draws."""
+    """Run with every assumption and every material's value at its typical value in all draws, in one thread."""
     with pytest.MonkeyPatch.context() as patch:
         put_in_place_of(patch, drawn_assumption, lambda assumption, n_draw, seed: np.full(n_draw, assumption.typical))
+        patch.setattr(os, "cpu_count", lambda: 1)  # one thread: calls come in one order
         put_in_place_of(patch, drawn_value, lambda name, value, n_draw, seed: np.full(n_draw, value.typical))
         yield patch

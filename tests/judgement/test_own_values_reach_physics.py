@@ -154,7 +154,6 @@ def test_what_printing_asks_is_the_cases(needs: dict[str, float], outcome: str, 
 def test_abrasive_fillers_and_annealing_are_the_cases() -> None:
     soft = GIVEN["printer"] | {"hardened_nozzle": False}
     document = own("pla_annealed", abrasive=1, annealing_temperature=141) | {"printer": soft}
-    document["own_materials"][0]["name"] = "mine, annealed"
     case = load_case(document)
     told = " ".join(map(worded, judge_printability(case_material(case, "mine"), case.printer).reasons))
     assert "wears a brass nozzle" in told

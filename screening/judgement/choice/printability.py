@@ -11,6 +11,8 @@ from screening.sentences import Sentence, Temperature, Text, sentence
 
 PRINTS, CARE, CANNOT, UNKNOWN = "prints", "prints with care", "cannot", "unknown"
 
+ANNEALED = "annealed"
+"""The state of a material in `materials.csv` whose values hold only once it was annealed."""
 _DRY_ABOVE = 0.005
 """Moisture uptake at saturation above which filament is dried before printing [1] (common practice, no source)."""
 
@@ -90,7 +92,7 @@ def _care(material: Material, printer: Printer) -> list[Text]:
     if moisture is not None and moisture.typical > _DRY_ABOVE and not printer.dryer:
         care.append(_drying_sentence(material.value("drying_temperature"), material.value("drying_time")))
     annealing = material.value("annealing_temperature")
-    if annealing is not None and "anneal" in f"{material.name} {material.note}".lower():
+    if annealing is not None and material.state == ANNEALED:
         at, oven = Temperature(annealing.typical), printer.annealing_oven
         if oven is None:
             care.append(sentence("Its values hold annealed, at {at}; no oven is named.", at=at))

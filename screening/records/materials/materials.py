@@ -47,6 +47,7 @@ class Material:
     family: str
     morphology: str
     chains: str
+    state: str
     roles: tuple[str, ...]
     base: str
     filler: str

@@ -57,7 +57,7 @@ def test_equipment_and_careful_steps() -> None:
     filled = _made(abrasive=(1, 1, 1))
     assert "fit a hardened one" in worded(judge_printability(filled, replace(HOT, hardened_nozzle=False)).reasons[0])
     assert judge_printability(filled, HOT).outcome == PRINTS
-    annealed = replace(_made(annealing_temperature=(450, 473.15, 490)), name="made, annealed")
+    annealed = replace(_made(annealing_temperature=(450, 473.15, 490)), state="annealed")
     assert "no oven is named" in worded(judge_printability(annealed, replace(HOT, annealing_oven=None)).reasons[0])
     assert "the oven reaches 127 °C" in worded(
         judge_printability(annealed, replace(HOT, annealing_oven=400.0)).reasons[0]

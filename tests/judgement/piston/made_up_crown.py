@@ -90,7 +90,20 @@ def material(morphology: str = "amorphous", **values: float | tuple[float, float
         unit = "K" if name in ("glass_transition", "melting_point", "decomposition_onset") else "1"
         rows[name] = (Value(low, typical, high, unit, np.nan, "", "", "made up", "made up", ""),)
     return Material(
-        "made_up", "Made-up polymer", "MU", "made up", morphology, "free", ("printable",), "", "", 0.0, "", "", rows
+        "made_up",
+        "Made-up polymer",
+        "MU",
+        "made up",
+        morphology,
+        "free",
+        "as made",
+        ("printable",),
+        "",
+        "",
+        0.0,
+        "",
+        "",
+        rows,
     )
 
 

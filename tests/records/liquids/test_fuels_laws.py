@@ -16,8 +16,21 @@ WHOLE = tuple(
     for name, liquid in curated_liquids().items()
     if liquid.kind not in ("oil", "water") and liquid.typical("lower_heating_value") is None
 )
+FUELS = {name: find_fuel(name) for name in WHOLE}
+EVAPORATING = [name for name, fuel in FUELS.items() if "vapour_pressure" not in fuel.unknown and fuel.latent_heat]
+BOILING = [name for name, fuel in FUELS.items() if "vapour_pressure" not in fuel.unknown and fuel.boiling_point]
+FORMED = [
+    name
+    for name, fuel in FUELS.items()
+    if None not in (fuel.enthalpy_of_formation_liquid, fuel.enthalpy_of_formation_gas, fuel.latent_heat)
+]
 NAMES = st.sampled_from(WHOLE)
 PERCENT = st.integers(min_value=1, max_value=99)
+
+
+def test_what_is_looked_at_does_not_shrink() -> None:
+    """What was never published of a liquid is not asked; a row taken out of the table must not go unseen for that."""
+    assert (len(WHOLE), len(EVAPORATING), len(BOILING), len(FORMED)) == (55, 54, 54, 55)
 
 
 @settings(max_examples=60, deadline=None)
@@ -51,11 +64,10 @@ def test_a_blend_with_almost_nothing_added_is_the_pure_liquid(first: str, second
         assert mixed == pytest.approx(own, rel=0.03)
 
 
-@pytest.mark.parametrize("name", WHOLE)
+@pytest.mark.parametrize("name", EVAPORATING)
 def test_vapour_pressure_rises_and_meets_the_heat_of_vaporisation(name: str) -> None:
     fuel = find_fuel(name)
-    if "vapour_pressure" in fuel.unknown or fuel.latent_heat is None:
-        pytest.skip("no published vapour pressure")
+    assert fuel.latent_heat is not None
     kelvin = np.linspace(200.0, 900.0, 141)
     assert np.all(np.diff(fuel.vapour_pressure(kelvin)) > 0.0)
     # Clausius-Clapeyron with an ideal vapour: within 15 % where the pressure is low
@@ -65,20 +77,20 @@ def test_vapour_pressure_rises_and_meets_the_heat_of_vaporisation(name: str) -> 
         assert slope == pytest.approx(fuel.latent_heat * fuel.molar_mass, rel=0.15)
 
 
-@pytest.mark.parametrize("name", WHOLE)
+@pytest.mark.parametrize("name", BOILING)
 def test_boiling_point_and_vapour_pressure_agree(name: str) -> None:
     fuel = find_fuel(name)
-    if "vapour_pressure" in fuel.unknown or fuel.boiling_point is None:
-        pytest.skip("no published vapour pressure")
+    assert fuel.boiling_point is not None
     assert float(fuel.vapour_pressure(fuel.boiling_point)) == pytest.approx(101325.0, rel=0.06)
 
 
-@pytest.mark.parametrize("name", WHOLE)
+@pytest.mark.parametrize("name", FORMED)
 def test_liquid_and_gas_enthalpies_differ_by_the_heat_of_vaporisation(name: str) -> None:
     fuel = find_fuel(name)
     liquid, gas = fuel.enthalpy_of_formation_liquid, fuel.enthalpy_of_formation_gas
-    if liquid is None or gas is None or fuel.latent_heat is None:
-        pytest.skip("one of the three is not published")
+    assert liquid is not None
+    assert gas is not None
+    assert fuel.latent_heat is not None
     assert gas - liquid == pytest.approx(fuel.latent_heat * fuel.molar_mass, abs=3e3)
 
 

@@ -157,7 +157,7 @@ def test_value_rows_main_curve_and_others() -> None:
 
     rows = (row("curve", 400.0, 2.0), row("main", math.nan, 5.0), row("curve", 300.0, 4.0), row("other", math.nan, 7.0))
     material = Material(
-        "x", "x", "X", "", "amorphous", "free", (), "x", "", 0.0, "filament", "", {"tensile_strength": rows}
+        "x", "x", "X", "", "amorphous", "free", "as made", (), "x", "", 0.0, "filament", "", {"tensile_strength": rows}
     )
     value = material.value("tensile_strength")
     assert value is not None
