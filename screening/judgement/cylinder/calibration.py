@@ -23,12 +23,8 @@ from screening.sentences import Temperature, Text, sentence
 from screening.words import percent
 
 FloatArray = np.ndarray
-SHORTEST_LOG, TAKEN_OF_LOG = 240.0, 600.0
-"""The bias of a log's heat is known for 5 to 10 min of it [s]; no more is taken, and less than 4 min is left alone."""
-LEAST_EFFECTIVE = 0.1
-"""Share of the draws' worth [1] under which log and burn are taken to contradict each other (the project's own choice)."""
-FEWEST_READINGS = 6
 _ASSUMED = ("log_heat_bias", "head_heat_capacity")
+_RULES = ("log_heat_shortest", "log_heat_longest", "log_heat_readings", "log_heat_worth")
 _NINETY_FIVE = 1.645
 
 
@@ -64,9 +60,10 @@ def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -
     if case.head.log_text is None or not case.is_given("engine", "warmed_metal_kg"):
         return conditions, None
     log = read_log(io.StringIO(case.head.log_text))
-    first = log.time <= log.time[0] + TAKEN_OF_LOG
+    shortest, longest, readings, worth = (load_assumptions()[name].typical for name in _RULES)
+    first = log.time <= log.time[0] + longest
     window = float(np.ptp(log.time[first]))
-    if window < SHORTEST_LOG or first.sum() < FEWEST_READINGS:
+    if window < shortest or first.sum() < readings:
         return conditions, Evidence(
             1.0, False, f"The log's heat was not weighed: {window / 60:.0f} min are too short for that."
         )
@@ -74,11 +71,11 @@ def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -
     warmed = _warmed(case, conditions, fit_first_order(log.time[first], log.reading[first], warm_up_rules()))
     weight = _likelihood(warmed / taken)
     effective = float(weight.sum() ** 2 / (weight**2).sum() / weight.size) if weight.any() else 0.0
-    if effective < LEAST_EFFECTIVE:
+    if effective < worth:
         return conditions, Evidence(effective, False, _contradiction(warmed, taken))
     chosen = np.searchsorted(np.cumsum(weight) / weight.sum(), (np.arange(weight.size) + 0.5) / weight.size)
     values = {name: value[chosen] for name, value in conditions.values.items()}
-    weighed = replace(conditions, values=MappingProxyType(values), assumed=conditions.assumed | set(_ASSUMED))
+    weighed = replace(conditions, values=MappingProxyType(values), assumed=conditions.assumed | {*_ASSUMED, *_RULES})
     return weighed, Evidence(effective, True, _told(case, warmed, flux, flux[chosen], effective))
 
 

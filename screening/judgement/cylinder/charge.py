@@ -9,13 +9,10 @@ from screening.errors import OutOfRange
 from screening.judgement.case.case import Case
 from screening.physics.cylinder.cycle_inputs import CycleInputs, ambient_air, broadcast_inputs
 from screening.records.liquids.fuel import Fuel
+from screening.records.tables.assumptions import load_assumptions
 
 FloatArray = np.ndarray
 
-LEAST_FRESH = 0.5
-"""Air drawn in (at ambient density) over the clearance volume, under which no engine is taken to fire [1] (the
-project's own choice: hot burned gas of the cycle before is then over a third of the charge, which is about where
-spark ignition engines misfire, and the next cycle differs from this one)."""
 _MIXTURE_HEAT_CAPACITY = 1050.0
 """Of air with fuel vapour, near ambient [J/(kg K)]; vapour makes it a tenth more, within the range of the floor."""
 
@@ -23,14 +20,18 @@ _MIXTURE_HEAT_CAPACITY = 1050.0
 def evaporation_heat(
     fuel: Fuel, equivalence_ratio: ArrayLike, drawn_in: ArrayLike, coldest_charge: ArrayLike
 ) -> FloatArray:
-    """Return what evaporating the fuel takes from the mixture drawn in, (n_draw,) [J/kg of fuel].
+    """Return the heat that the evaporating fuel takes from the mixture drawn in, (n_draw,) [J/kg of fuel].
 
-    The latent heat, but no more than cools the mixture to `coldest_charge` [K]: a fuel of which much is burned a
+    The latent heat, but no more than cools the mixture to `coldest_charge`: a fuel of which much is burned a
     kilogram of air (methanol, nitromethane) would else freeze it. The rest is taken to evaporate from port and walls.
 
         L' = min(L, c_p (T_drawn in - T_coldest) (1 + AFR/phi))
 
-    `drawn_in` is the air's temperature after the warm port, before fuel evaporates [K].
+    Parameters
+    ----------
+    equivalence_ratio : [1]
+    drawn_in : temperature of the air after the warm port, before fuel evaporates [K]
+    coldest_charge : [K]
     """
     latent = fuel.latent_heat or 0.0
     room = np.maximum(np.asarray(drawn_in, float) - np.asarray(coldest_charge), 0.0)
@@ -47,10 +48,11 @@ def refuse_what_cannot_fire(case: Case, inputs: CycleInputs) -> None:
         air = values["fuel_mass_per_cycle"] * case.fuel.air_fuel_ratio / values["equivalence_ratio"]
         breathed = air / ambient_air(values)
     fresh = float(np.median(breathed * (values["compression_ratio"] - 1)))
-    if fresh >= LEAST_FRESH:
+    least_fresh = load_assumptions()["least_fresh_charge"].typical
+    if fresh >= least_fresh:
         return
     share = 100 * float(np.median(breathed))
-    least = 100 * LEAST_FRESH / (float(np.median(values["compression_ratio"])) - 1)
+    least = 100 * least_fresh / (float(np.median(values["compression_ratio"])) - 1)
     engine = f"an engine of this compression ratio hardly fires under about {least:.0f} %"
     operation = case.operation
     if inputs.fuel_mass_per_cycle is None or operation.burned_volume is None or operation.burn_duration is None:

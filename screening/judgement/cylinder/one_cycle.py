@@ -17,7 +17,6 @@ from screening.records.liquids.find_fuel import Fuel
 from screening.records.tables.assumptions import load_assumptions
 
 FloatArray = np.ndarray
-_RUN_CYCLE_WALLS = {"crown_temperature": 500.0, "head_temperature": 450.0, "liner_temperature": 420.0}
 
 
 @dataclass(frozen=True)
@@ -111,7 +110,9 @@ def run_cycle(
             combustion_duration=setting["combustion_duration"],
             wiebe_shape=setting["wiebe_exponent"],
             **{name: setting[name] for name in CYCLE_ROWS},
-            **_RUN_CYCLE_WALLS,
+            crown_temperature=setting["one_cycle_crown"],
+            head_temperature=setting["one_cycle_head"],
+            liner_temperature=setting["one_cycle_liner"],
         )
     )
     solved_names = [field.name for field in fields(Cycle) if field.name != "volume"]

@@ -1,4 +1,4 @@
-"""What a cycle needs to be told: engine, fuel, setting and walls, checked once before anything is solved."""
+"""The inputs of a cycle: engine, fuel, setting and walls, checked once before anything is solved."""
 
 from __future__ import annotations
 
@@ -15,7 +15,6 @@ from screening.physics.cylinder.film import CORRELATIONS
 from screening.physics.cylinder.gas_tables import GasTables
 from screening.physics.cylinder.volume import clearance_volume, flat_head_area_ratio, swept_volume
 
-_DEGREE = np.pi / 180.0
 _POSITIVE = ("bore", "stroke", "rod_length", "speed", "ambient_temperature", "ambient_pressure")
 
 
@@ -48,25 +47,25 @@ class CycleInputs:
     crown_temperature: ArrayLike
     head_temperature: ArrayLike
     liner_temperature: ArrayLike
+    intake_heating: ArrayLike
+    exhaust_pressure_ratio: ArrayLike
+    combustion_start: ArrayLike
+    combustion_duration: ArrayLike
+    wiebe_efficiency: ArrayLike
+    wiebe_shape: ArrayLike
+    exhaust_opening: ArrayLike
+    blowdown_angle: ArrayLike
+    overlap_angle: ArrayLike
+    intake_closing: ArrayLike
     fuel_mass_per_cycle: ArrayLike | None = None
     volumetric_efficiency: ArrayLike | None = None
     intake_pressure: ArrayLike | None = None
     ambient_temperature: ArrayLike = 298.15
     ambient_pressure: ArrayLike = STANDARD_PRESSURE
-    intake_heating: ArrayLike = 25.0
-    exhaust_pressure_ratio: ArrayLike = 1.05
     latent_heat: ArrayLike = 0.0
     head_area_ratio: ArrayLike | None = None
     correlation: ArrayLike = 0
     multiplier: ArrayLike = 1.0
-    combustion_start: ArrayLike = -18.0 * _DEGREE
-    combustion_duration: ArrayLike = 60.0 * _DEGREE
-    wiebe_efficiency: ArrayLike = 5.0
-    wiebe_shape: ArrayLike = 2.0
-    exhaust_opening: ArrayLike = 130.0 * _DEGREE
-    blowdown_angle: ArrayLike = 55.0 * _DEGREE
-    overlap_angle: ArrayLike = 20.0 * _DEGREE
-    intake_closing: ArrayLike = 580.0 * _DEGREE
 
 
 def broadcast_inputs(inputs: CycleInputs) -> dict[str, NDArray[np.float64]]:

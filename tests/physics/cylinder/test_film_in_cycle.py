@@ -18,7 +18,10 @@ INPUTS = CycleInputs(
     bore=BORE, stroke=STROKE, rod_length=ROD, compression_ratio=RATIO, speed=SPEED,
     chemistry=FuelChemistry(2.0, 6.0, 1.0, 0.0, -235e3), equivalence_ratio=1.1, crown_temperature=450.0,
     head_temperature=430.0, liner_temperature=400.0, volumetric_efficiency=0.4,
-    correlation=np.array([0, 1, 2]), multiplier=np.array([1.3, 1.5, 0.9]),
+    correlation=np.array([0, 1, 2]), multiplier=np.array([1.3, 1.5, 0.9]), intake_heating=25.0,
+    exhaust_pressure_ratio=1.05, combustion_start=np.radians(-18.0), combustion_duration=np.radians(60.0),
+    wiebe_efficiency=5.0, wiebe_shape=2.0, exhaust_opening=np.radians(130.0), blowdown_angle=np.radians(55.0),
+    overlap_angle=np.radians(20.0), intake_closing=np.radians(580.0),
 )  # fmt: skip
 CYCLE = solve_cycle(INPUTS)
 INTAKE, COMPRESSING = 2.5 * np.pi, 3.6 * np.pi
