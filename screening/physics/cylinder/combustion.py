@@ -14,14 +14,14 @@ import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy import constants
 
+from screening import stoichiometry
 from screening.errors import OutOfRange
+from screening.stoichiometry import DRY_AIR
 
 STANDARD_TEMPERATURE = 298.15
 """Temperature of the enthalpies of formation [K]."""
 STANDARD_PRESSURE = 101325.0
 """One atmosphere [Pa]."""
-DRY_AIR = {"O2": 0.20946, "N2": 0.78120, "AR": 0.00934}
-"""Dry air by mole, its carbon dioxide counted as nitrogen [mol/mol]."""
 BURNED_SPECIES = (
     "N2",
     "O2",
@@ -42,7 +42,6 @@ BURNED_SPECIES = (
 )
 """Gases of the equilibrium; thermodynamic data from the NASA polynomials that Cantera ships in gri30.yaml."""
 
-_ATOM_MASS = {"C": 12.011e-3, "H": 1.008e-3, "O": 15.999e-3, "N": 14.007e-3}  # [kg/mol], IUPAC 2021 abridged
 _KELVIN_PER_WAVENUMBER = constants.h * constants.c * 100.0 / constants.k  # [K cm]
 # Round group frequencies of organic vapours [1/cm], chosen once against the table in the test; see
 # `vapour_modes`.
@@ -81,17 +80,12 @@ class FuelChemistry:
     @property
     def molar_mass(self) -> float:
         """Molar mass [kg/mol]."""
-        return (
-            self.carbon * _ATOM_MASS["C"]
-            + self.hydrogen * _ATOM_MASS["H"]
-            + self.oxygen * _ATOM_MASS["O"]
-            + self.nitrogen * _ATOM_MASS["N"]
-        )
+        return stoichiometry.molar_mass(self.carbon, self.hydrogen, self.oxygen, self.nitrogen)
 
     @property
     def oxygen_need(self) -> float:
         """Moles of O2 per mole of fuel for complete combustion [mol/mol]."""
-        return self.carbon + self.hydrogen / 4.0 - self.oxygen / 2.0
+        return stoichiometry.oxygen_need(self.carbon, self.hydrogen, self.oxygen)
 
     @property
     def air_fuel_ratio(self) -> float:

@@ -14,7 +14,6 @@ from numpy.typing import ArrayLike, NDArray
 from scipy import constants
 
 from screening.physics.cylinder.combustion import (
-    DRY_AIR,
     STANDARD_TEMPERATURE,
     FuelChemistry,
     air_molar_mass,
@@ -22,6 +21,7 @@ from screening.physics.cylinder.combustion import (
     elements_in_mixture,
     vapour_enthalpy,
 )
+from screening.stoichiometry import DRY_AIR
 
 FREEZING_TEMPERATURE = 1700.0
 """Below this the burned gas keeps its composition [K]: reactions are too slow in the time of an expansion

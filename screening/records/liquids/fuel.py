@@ -13,8 +13,8 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
+from screening import stoichiometry
 from screening.errors import UnknownName
-from screening.records.liquids import stoichiometry
 from screening.records.liquids.blend_vapour import Curve
 from screening.records.liquids.pure_liquids import Liquid
 

@@ -6,9 +6,9 @@ import math
 from collections.abc import Mapping
 from typing import Any
 
+from screening import stoichiometry
 from screening.errors import CaseError, Fault, nearest_names
 from screening.quantities import to_si
-from screening.records.liquids import stoichiometry
 from screening.records.liquids.fuel import Fuel
 from screening.records.liquids.pure_fuels import pure_fuel
 from screening.records.liquids.pure_liquids import Liquid, LiquidValue

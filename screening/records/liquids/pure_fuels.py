@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from screening.records.liquids.fuel import Fuel, Share
 from screening.records.liquids.pure_liquids import Liquid
-from screening.records.liquids.stoichiometry import lower_heating_value
+from screening.stoichiometry import lower_heating_value
 
 # Property of a Fuel -> property of its liquids.
 _SIMPLE = {

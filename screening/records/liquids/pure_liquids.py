@@ -9,9 +9,10 @@ from typing import Any
 
 import pandas as pd
 
+from screening import stoichiometry
 from screening.errors import CaseError, Fault, UnknownName
 from screening.quantities import si_unit, to_si
-from screening.records.liquids import open_tables, stoichiometry
+from screening.records.liquids import open_tables
 from screening.records.liquids.value_choice import (
     Choice,
     choose,

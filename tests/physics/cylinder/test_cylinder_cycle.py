@@ -9,10 +9,11 @@ import numpy as np
 import pytest
 
 from screening.errors import OutOfRange
-from screening.physics.cylinder.combustion import DRY_AIR, FuelChemistry, burned_gas, elements_in_mixture
+from screening.physics.cylinder.combustion import FuelChemistry, burned_gas, elements_in_mixture
 from screening.physics.cylinder.cycle import CycleInputs, solve_cycle
 from screening.physics.cylinder.gas_tables import GasTables, gas_tables
 from screening.physics.cylinder.volume import cylinder_volume, swept_volume
+from screening.stoichiometry import DRY_AIR
 
 DEGREE = np.pi / 180.0
 PETROL = FuelChemistry(7.2, 13.3, enthalpy_of_formation=-130e3)

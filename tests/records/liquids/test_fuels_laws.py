@@ -7,7 +7,7 @@ import pytest
 from hypothesis import given, settings
 from hypothesis import strategies as st
 
-from screening.records.liquids import stoichiometry
+from screening import stoichiometry
 from screening.records.liquids.find_fuel import find_fuel
 from screening.records.liquids.pure_liquids import curated_liquids
 

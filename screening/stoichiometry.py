@@ -8,8 +8,10 @@ from collections.abc import Mapping
 ATOMIC_MASS: dict[str, float] = {"C": 12.011e-3, "H": 1.008e-3, "O": 15.999e-3, "N": 14.007e-3}
 """Standard atomic weights [kg/mol] (IUPAC 2021, abridged)."""
 
-OXYGEN_IN_DRY_AIR = 0.2095
-"""Mole fraction of oxygen in dry air."""
+DRY_AIR: dict[str, float] = {"O2": 0.20946, "N2": 0.78120, "AR": 0.00934}
+"""Mole fractions of dry air, carbon dioxide counted with nitrogen (ISO 2533, from memory)."""
+
+OXYGEN_IN_DRY_AIR = DRY_AIR["O2"]
 
 MOLAR_MASS_DRY_AIR = 28.9647e-3
 """[kg/mol]; the rest is 78.08 % nitrogen, 0.93 % argon and 0.04 % carbon dioxide (ISO 2533)."""
