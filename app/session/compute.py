@@ -9,7 +9,7 @@ from typing import Any
 
 import streamlit as st
 
-from app.session.work import Desk, Task, safe_workers
+from app.session.work import Desk, Task
 from app.shown import prose
 from screening.errors import ScreeningError
 from screening.judgement.case.case import Case
@@ -26,8 +26,8 @@ Key = tuple[str, str, str, int, int]
 
 @st.cache_resource(show_spinner=False)
 def _desk() -> Desk:
-    read_all_tables()  # they must not be read by two threads at once
-    return Desk(safe_workers())
+    read_all_tables()  # so that the first answer need not wait for them
+    return Desk(2)
 
 
 def prepare() -> None:

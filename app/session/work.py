@@ -11,7 +11,6 @@ import time
 from collections import OrderedDict
 from collections.abc import Callable, Hashable
 from concurrent.futures import CancelledError, Future, ThreadPoolExecutor
-from importlib import import_module
 from typing import Any
 
 Tell = Callable[[float, str], object]
@@ -98,14 +97,3 @@ class Desk:
             task.future.set_result(found)
         else:
             task.future.set_exception(error)
-
-
-def safe_workers() -> int:
-    """Return how many pieces of work may run at once: one where the kernels' threads must not be entered twice."""
-    for layer in ("tbbpool", "omppool"):
-        try:
-            import_module(f"numba.np.ufunc.{layer}")
-        except ImportError:
-            continue
-        return 2
-    return 1

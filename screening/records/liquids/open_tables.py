@@ -8,6 +8,7 @@ are left out altogether, and so is the collection whose "enthalpies of formation
 from __future__ import annotations
 
 import re
+import threading
 from collections.abc import Callable
 from dataclasses import dataclass
 from functools import lru_cache
@@ -16,6 +17,7 @@ import numpy as np
 
 from screening.records.liquids.vapour_pressure import VapourCurve
 
+_READING = threading.Lock()
 STANDARD_TEMPERATURE = 298.15
 LN10 = float(np.log(10.0))
 DENSITY_TEMPERATURE = 293.15
@@ -240,15 +242,16 @@ def read_all_tables() -> None:
     """Read every table of the open package that is used here.
 
     The package reads a table when it is first asked for and calls it read before it is: two threads that ask at once
-    can find it half there. A program of several threads calls this before it starts them.
+    can find it half there. Every screening asks for this first, one thread at a time.
     """
-    import chemicals
-    from thermo.unifac import load_unifac_ip
+    with _READING:
+        import chemicals
+        from thermo.unifac import load_unifac_ip
 
-    load_unifac_ip()
-    ethanol = identify("64-17-5")
-    assert ethanol is not None
-    candidates(ethanol)
-    vapour_curves(ethanol.cas)
-    chemicals.Tm(ethanol.cas)
-    chemicals.MW(ethanol.cas)
+        load_unifac_ip()
+        ethanol = identify("64-17-5")
+        assert ethanol is not None
+        candidates(ethanol)
+        vapour_curves(ethanol.cas)
+        chemicals.Tm(ethanol.cas)
+        chemicals.MW(ethanol.cas)
