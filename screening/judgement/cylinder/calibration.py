@@ -105,7 +105,7 @@ def _warmed(case: Case, conditions: Conditions, fit: WarmUp) -> FloatArray:
 
 
 def _likelihood(ratio: FloatArray) -> FloatArray:
-    """Return how likely a ratio of the log's heat to the walls' is, up to a factor, (n_draw,) [1]."""
+    """Return the likelihood of a ratio of the log's heat to the walls', up to a factor, (n_draw,) [1]."""
     bias, capacity = (load_assumptions()[name] for name in _ASSUMED)
     off = np.log(np.maximum(ratio, 1e-9) / bias.typical)
     spread = np.where(off < 0, _spread(bias, below=True), _spread(bias, below=False))

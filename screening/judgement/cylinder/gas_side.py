@@ -110,7 +110,7 @@ def _throttle_open(inputs: CycleInputs, draws: Conditions, running: CylinderCycl
 
 
 def crown_swing(draws: Conditions, gas: GasSide, layer: Layer, surface_temperature: FloatArray) -> FloatArray:
-    """Return how far the face of `layer` peaks above its mean within a cycle, (n_draw,) [K], when it is as hot as given."""
+    """Return the rise of the peak of `layer`'s face above its mean within a cycle, at that mean, (n_draw,) [K]."""
     effusivity = np.sqrt(np.asarray(layer.conductivity) * np.asarray(layer.density) * np.asarray(layer.heat_capacity))
     flux = gas.harmonics.flux(surface_temperature)[1:]
     return surface_swing(flux, draws["speed"] / 2, effusivity)

@@ -40,21 +40,21 @@ _HEAD, _USUAL_HEAD = TemperatureRange(313.15, 573.15), TemperatureRange(353.15, 
 def implausibilities(
     case: Case, gas: Mapping[str, FloatArray], head_redrawn: float = 0.0, evidence: Evidence | None = None
 ) -> tuple[Implausible, ...]:
-    """Return what looks wrong in the gas side of a case, judged by the median over the draws.
+    """Return the figures that look wrong in the gas side of a case, judged by the median over the draws.
 
     `head_redrawn` is the share of the draws that contradicted the head's reading [1]; `evidence` what its log's heat did.
     """
-    found = []
+    doubts = []
     for name, (low, high, meaning, check) in _EXPECTED.items():
         middle = float(np.median(gas[name]))
         if not low <= middle <= high:
-            shown = f"{middle / 1e5:.1f} bar" if "pressure" in name else f"{100 * middle:.0f} %"
+            figure = f"{middle / 1e5:.1f} bar" if "pressure" in name else f"{100 * middle:.0f} %"
             bounds = (
                 f"{low / 1e5:g} to {high / 1e5:g} bar"
                 if "pressure" in name
                 else f"{100 * low:.0f} to {100 * high:.0f} %"
             )
-            found.append(Implausible(name, f"The {meaning} comes out at {shown}, outside {bounds}: check {check}."))
+            doubts.append(Implausible(name, f"The {meaning} comes out at {figure}, outside {bounds}: check {check}."))
     head = float(np.median(gas["head_surface"]))
     if not _HEAD.low <= head <= _HEAD.high:
         message = sentence(
@@ -63,10 +63,10 @@ def implausibilities(
             head=Temperature(head),
             usual=_USUAL_HEAD,
         )
-        found.append(Implausible("head_surface", message))
+        doubts.append(Implausible("head_surface", message))
     if head_redrawn > 0:
         share = f"{100 * head_redrawn:.0f}" if head_redrawn >= 0.01 else "under 1"
-        found.append(
+        doubts.append(
             Implausible(
                 "head_redrawn",
                 f"In {share} % of the draws no surface could give the head's reading (cold metal that bright would only "
@@ -74,9 +74,9 @@ def implausibilities(
             )
         )
     if evidence is not None and not evidence.applied:
-        found.append(Implausible("log_heat", evidence.told))
+        doubts.append(Implausible("log_heat", evidence.told))
     if case.probe is not None:
-        found.append(
+        doubts.append(
             Implausible("probe", "The probe's reading is kept in the case but does not narrow the film of hot gas yet.")
         )
-    return tuple(found)
+    return tuple(doubts)

@@ -118,7 +118,7 @@ class Arrival(NamedTuple):
 
     @classmethod
     def awaited(cls, onset: Floats, n_cell: int) -> Arrival:
-        """Return what is to be filled for as many draws as `onset` has."""
+        """Return room for the arrival of as many draws as `onset` has."""
         count = onset.size
         temperature, heat = np.empty((n_cell + 2, count)), np.empty((n_cell, count))
         return cls(onset, np.full(count, np.inf), temperature, heat, Flows.still(count))

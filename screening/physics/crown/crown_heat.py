@@ -108,8 +108,8 @@ class CrownHeat:
             return values
         last = np.maximum(np.searchsorted(self.times, self.followed, side="right") - 1, 0)
         at = np.minimum(np.arange(self.times.size)[:, None], np.atleast_1d(last))
-        found: Floats = np.take_along_axis(values.reshape(self.times.size, -1), at, axis=0).reshape(values.shape)
-        return found
+        by_draw = values.reshape(self.times.size, -1)
+        return np.asarray(np.take_along_axis(by_draw, at, axis=0).reshape(values.shape))
 
     def temperature_at(self, depth: ArrayLike) -> Floats:
         """Return temperature at `depth` below the original gas face [m], `(n_time[, n_draw])` [K].
@@ -125,14 +125,14 @@ class CrownHeat:
         nodes = np.broadcast_to(self.depth if self.depth.ndim == 2 else self.depth[:, None], (field.shape[1], count))
         wanted = np.broadcast_to(np.asarray(depth, dtype=np.float64), count)
         receded, face = (row.reshape(-1, count) for row in (self.recession, self.surface_temperature))
-        found = _at_depth(nodes, field, wanted, receded, face)
-        return found if self.temperature.ndim == 3 else found[:, 0]
+        at_depth = _at_depth(nodes, field, wanted, receded, face)
+        return at_depth if self.temperature.ndim == 3 else at_depth[:, 0]
 
     def time_to_reach(self, temperature: ArrayLike, depth: ArrayLike) -> Floats:
-        """Return when `depth` first is at or above `temperature` [s]; inf if not by the last of `times`.
+        """Return the time at which `depth` first is at or above `temperature` [s]; inf if not by the last of `times`.
 
         Interpolated between the start and `times` as straight in the square root of time (as a face warms under
-        a steady flux), so `times` must be close enough for the purpose: `crown_grid.crown_times` gives the
+        a steady flux), so `times` must be close enough for the purpose: `crown_times` gives the
         solver's own steps. Polymer that has receded counts as having reached any temperature;
         what comes after `followed` is not looked at.
 
@@ -173,7 +173,7 @@ class CrownHeat:
         return reached if not single or wanted.size > 1 else reached[0]
 
     def time_to_recede_at(self, speed: ArrayLike) -> Floats:
-        """Return when the gas face first recedes as fast as `speed` [m/s], `()` or `(n_draw,)` [s]; inf if not seen to.
+        """Return the time at which the gas face first recedes as fast as `speed` [m/s], `()` or `(n_draw,)` [s]; inf if not seen to.
 
         Once the face is held, what it conducts away lags behind by the square root of the time since, so the speed grows
         like that: up to the first look after, the depth gone by then, 2/3 of speed times time, tells how long it has
@@ -182,14 +182,14 @@ class CrownHeat:
         limit = np.atleast_1d(np.asarray(speed, dtype=np.float64))
         gone, fast = (row.reshape(self.times.size, -1) for row in (self.recession, self.recession_speed))
         late = self.times[:, None] > np.atleast_1d(self.followed)
-        found = first_crossing(self.times, np.where(late, -np.inf, fast - limit))
+        reached = first_crossing(self.times, np.where(late, -np.inf, fast - limit))
         first = np.argmax(gone > 0, axis=0)
         depth, pace = (np.take_along_axis(row, first[None], axis=0)[0] for row in (gone, fast))
         since = 1.5 * depth / np.where(pace > 0, pace, np.inf)
         since = np.minimum(since, self.times[first] - self.times[np.maximum(first - 1, 0)])
         early = self.times[first] - since * (1 - (limit / np.where(pace > 0, pace, np.inf)) ** 2)
-        found = np.where((pace >= limit) & (first > 0), early, found)
-        return found if self.recession.ndim == 2 or limit.size > 1 else found[0]
+        reached = np.where((pace >= limit) & (first > 0), early, reached)
+        return reached if self.recession.ndim == 2 or limit.size > 1 else reached[0]
 
 
 @dataclass(frozen=True)

@@ -220,7 +220,7 @@ def _extrapolate(old: Floats, past: Floats, factor: float, out: Floats) -> None:
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def heating_left(stack: Stack, onset: Floats) -> Floats:
-    """Return what the gas gives a face at its onset, less what the crown then passes on when settled [W/m2], `(n_draw,)`.
+    """Return the flux from the gas into a face at its onset less the flux that the settled crown then passes on [W/m2], `(n_draw,)`.
 
     The more, the sooner a draw gets to its onset; below 0 it does not. Rings and what lies in between are left out: it
     only serves to put like with like.

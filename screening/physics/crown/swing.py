@@ -75,7 +75,7 @@ def swing_over_cycle(
 
 
 def surface_swing(flux_harmonics: ArrayLike, cycle_frequency: ArrayLike, effusivity: ArrayLike) -> Floats:
-    """Return how far the surface peaks above its mean temperature within a cycle, `()` or `(n_draw,)` [K].
+    """Return the rise of the surface's peak above its mean temperature within a cycle, `()` or `(n_draw,)` [K].
 
     The highest value of `swing_over_cycle`, which see for parameters, validity and source.
 

@@ -9,6 +9,7 @@ from __future__ import annotations
 from dataclasses import dataclass
 from functools import lru_cache
 
+import cantera as ct
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 from scipy import constants
@@ -128,28 +129,28 @@ def gas_tables(chemistry: FuelChemistry) -> GasTables:
     )
 
 
-def _species_enthalpy(gas: object) -> NDArray[np.float64]:
+def _species_enthalpy(gas: ct.Solution) -> NDArray[np.float64]:
     """Molar enthalpies (n_temperature, n_species) [J/mol]."""
     return np.array([_enthalpies_at(gas, t) for t in _TEMPERATURE])
 
 
-def _standard_enthalpies(gas: object) -> NDArray[np.float64]:
+def _standard_enthalpies(gas: ct.Solution) -> NDArray[np.float64]:
     return _enthalpies_at(gas, STANDARD_TEMPERATURE)
 
 
-def _enthalpies_at(gas: object, temperature: float) -> NDArray[np.float64]:
-    gas.TP = temperature, 1e5  # type: ignore[attr-defined]
-    return np.asarray(gas.partial_molar_enthalpies) / 1e3  # type: ignore[attr-defined]
+def _enthalpies_at(gas: ct.Solution, temperature: float) -> NDArray[np.float64]:
+    gas.TP = temperature, 1e5
+    return np.asarray(gas.partial_molar_enthalpies) / 1e3
 
 
-def _burned_moles(gas: object, chemistry: FuelChemistry, ratio: float, pressure: float) -> NDArray[np.float64]:
+def _burned_moles(gas: ct.Solution, chemistry: FuelChemistry, ratio: float, pressure: float) -> NDArray[np.float64]:
     """Moles of each gas per kilogram (n_temperature, n_species), frozen below the freezing temperature."""
     first = int(np.searchsorted(_TEMPERATURE, FREEZING_TEMPERATURE))
-    moles = np.empty((_TEMPERATURE.size, gas.n_species))  # type: ignore[attr-defined]
-    gas.TPX = _TEMPERATURE[first], pressure, elements_in_mixture(chemistry, ratio)  # type: ignore[attr-defined]
+    moles = np.empty((_TEMPERATURE.size, gas.n_species))
+    gas.TPX = _TEMPERATURE[first], pressure, elements_in_mixture(chemistry, ratio)
     for k in range(first, _TEMPERATURE.size):
-        gas.TP = _TEMPERATURE[k], pressure  # type: ignore[attr-defined]
-        gas.equilibrate("TP")  # type: ignore[attr-defined]
-        moles[k] = gas.X / gas.mean_molecular_weight * 1e3  # type: ignore[attr-defined]
+        gas.TP = _TEMPERATURE[k], pressure
+        gas.equilibrate("TP")
+        moles[k] = gas.X / gas.mean_molecular_weight * 1e3
     moles[:first] = moles[first]
     return moles
