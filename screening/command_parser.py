@@ -120,7 +120,7 @@ class Parser(argparse.ArgumentParser):
 
 
 def not_among(text: str, known: Sequence[str]) -> str:
-    """Return what is wrong with a word that is none of those known, and the nearest of them.
+    """Name the fault in an unknown word, and the nearest right ones.
 
     >>> not_among("gunn", ("gun", "log"))
     "got 'gunn'; nearest known: gun; must be one of gun, log"

@@ -60,7 +60,7 @@ def _field(section: str, key: str) -> dict[str, Any]:
 
 
 def _help(field: dict[str, Any]) -> str:
-    """Return what a field means, with the range it may have."""
+    """Meaning of a field, with the range it may have."""
     text = str(field.get("description", "")).split(" [")[0]
     return text[:1].upper() + text[1:] + "." if text else ""
 

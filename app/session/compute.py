@@ -84,7 +84,7 @@ def _let_go_of_former(case: Case) -> None:
 
 
 def _awaited(ask: Callable[[], Task], show: Callable[[Task], object]) -> Any:
-    """Return what the work gives; asks again all the while, so that it knows it is waited for."""
+    """Result of the work; asked for again all the while, so that the work knows it is waited for."""
     while True:
         task = ask()
         done, _ = wait([task.future], timeout=0.15)
@@ -117,7 +117,7 @@ def _refining(case: Case) -> None:
 
 
 def changes_of(case: Case, material: str) -> tuple[Change, ...]:
-    """Return what would have to change for one material, kept by content."""
+    """Changes with which one material would last, kept by content."""
     key = ("changes", case.digest, data_digest(), material)
     with st.spinner("Computing each change"):
         found: tuple[Change, ...] = _awaited(

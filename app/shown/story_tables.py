@@ -28,7 +28,7 @@ def chosen_material(result: Screening) -> str:
 
 
 def mechanism_rows(story: Story, horizon: float) -> Rows:
-    """Return when each mechanism would end the run, the soonest first."""
+    """Times at which each mechanism would end the run, the soonest first."""
     medians = {name: float(np.quantile(t, 0.5, method="inverted_cdf")) for name, t in story.times.items()}
     return [
         {
@@ -43,7 +43,7 @@ def mechanism_rows(story: Story, horizon: float) -> Rows:
 
 
 def change_rows(changes: Sequence[Change]) -> Rows:
-    """Return how the material stands with each thing changed."""
+    """Standing of the material with each thing changed."""
     return [
         {
             "change": change.what,

@@ -72,7 +72,7 @@ def checked_case(document: dict[str, Any]) -> Case:
 
 
 def _kept(faults: list[Fault], where: str, work: Callable[[], Any]) -> Any:
-    """Return what `work` gives, or None with its complaint added to `faults`."""
+    """Result of `work`, or None with its complaint added to `faults`."""
     try:
         return work()
     except CaseError as error:

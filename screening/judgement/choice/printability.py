@@ -56,7 +56,7 @@ def judge_printability(material: Material, printer: Printer) -> Printability:
 
 
 def _needs_unmet(material: Material, printer: Printer) -> tuple[list[Text], list[Text]]:
-    """Return what is too cold for the material, and what only reaches the low end of its need."""
+    """Parts of the printer too cold for the material, and parts that only reach the low end of its need."""
     too_cold: list[Text] = []
     low_end: list[Text] = []
     for part, reached in (("nozzle", printer.nozzle), ("bed", printer.bed), ("chamber", printer.chamber)):
@@ -83,7 +83,7 @@ def _need_sentence(part: str, need: Value, reached: float, how: str) -> Sentence
 
 
 def _care(material: Material, printer: Printer) -> list[Text]:
-    """Return what the material asks of whoever prints it: a hard nozzle, drying, annealing."""
+    """Care the material asks of whoever prints it: a hard nozzle, drying, annealing."""
     care: list[Text] = []
     abrasive = material.value("abrasive")
     if abrasive is not None and abrasive.typical > 0.5 and not printer.hardened_nozzle:

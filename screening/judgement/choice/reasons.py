@@ -166,7 +166,7 @@ def _contact_sentences(contacts: Mapping[str, Contact]) -> list[str]:
 
 
 def missing_reasons(material: Material, missing: tuple[str, ...]) -> tuple[Text, ...]:
-    """Return which published values are missing."""
+    """Sentence that names the published values that are missing."""
     words = listed([name.replace("_", " ") for name in missing])
     return (f"Nothing can be said of a run: no published {words} was found for {material.name}.",)
 

@@ -59,7 +59,7 @@ def what_if(case: Case, material: str, draws: int = 256, seed: int = 0) -> tuple
 
 
 def _changes(case: Case) -> list[tuple[str, Changing]]:
-    """Return what is tried in this case: a name, and a function that changes the case's document."""
+    """Changes tried in this case: a name, and a function that changes the case's document."""
     changes: list[tuple[str, Changing]] = [("as it is", lambda document: None)]
     thickness, bore = case.piston.crown_thickness * 1e3, case.engine.bore * 1e3
     for thicker in (_THICKER * thickness, THICKEST_TRIED * bore):

@@ -34,7 +34,7 @@ def why_unknown(nature: PolymerNature, fuel: Fuel, state: ExposureState) -> str:
 
 
 def depth_reached(nature: PolymerNature, state: ExposureState) -> tuple[float, list[str]]:
-    """Return how deep the liquid gets in the exposure's time [m] (inf: right through), and a sentence on it."""
+    """Depth that the liquid reaches in the exposure's time [m] (inf: right through), and a sentence on it."""
     if not np.isfinite(nature.diffusion).all():
         return math.nan, []
     coefficients = diffusion_at(10.0 ** np.array(nature.diffusion), nature.activation[1], state.temperature)
@@ -60,7 +60,7 @@ def _days(days: float) -> str:
 
 
 def exposure_notes(nature: PolymerNature, state: ExposureState) -> list[str]:
-    """Return what an exposure brings beside what is computed."""
+    """Sentences on an exposure beside the computed numbers."""
     notes = []
     if state.exposure in ("cold start", "running") and nature.printed:
         notes.append("Liquid that wicks into print voids stays there longer and is not counted.")
@@ -74,7 +74,7 @@ def exposure_notes(nature: PolymerNature, state: ExposureState) -> list[str]:
 
 
 def other_rows(seen: Evidence | None, same: Sequence[Evidence]) -> list[Text]:
-    """Return what else was seen of the pair and contradicts the row that decides."""
+    """Observations of the pair that contradict the row that decides."""
     if seen is None:
         return []
     return [e.told for e in same if e is not seen and e.outcome != seen.outcome][: _FEW + 1]
@@ -83,7 +83,7 @@ def other_rows(seen: Evidence | None, same: Sequence[Evidence]) -> list[Text]:
 def prediction_told(
     nature: PolymerNature, spread: Spread, seen: Evidence | None, taught: Sequence[Evidence]
 ) -> list[Text]:
-    """Return what theory says of a pair, what it rests on, and what corrected it."""
+    """Prediction for a pair in words, its basis, and its correction by evidence."""
     swell = f"volume swell {share_range(spread.quantile(spread.swell, 0.05), spread.quantile(spread.swell, 0.95))}"
     near = ""
     if not np.isnan(spread.ratio).all():
@@ -113,7 +113,7 @@ def prediction_told(
 
 
 def _softening(dry: float, wet: float, lowest: float) -> Text:
-    """Return how far the glass transition [K] falls, and how far it may."""
+    """Sentence on the fall of the glass transition [K], typical and at worst."""
     before, after, worst = (Temperature(kelvin) for kelvin in (dry, wet, lowest))
     if abs(dry - wet) >= _TELLABLE:
         return sentence(

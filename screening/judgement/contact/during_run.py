@@ -98,7 +98,7 @@ def attack_over_draws(
 
 
 def run_error(nature: PolymerNature, fuel: Fuel, case: Case | None) -> ChiError:
-    """Return what soak tests and published contacts teach about the error of ln chi, for a run on this fuel."""
+    """Error of ln chi learned from soak tests and published contacts, for a run on this fuel."""
     liquids = wetting_liquids(fuel)[:1]
     if not liquids:
         return chi_error()

@@ -173,13 +173,13 @@ def first_liquid(fuel: Fuel) -> WettingLiquid | None:
 
 
 def of_the_pair(evidence: Sequence[Evidence], fuel: Fuel, temperature: float) -> tuple[Evidence, ...]:
-    """Return what was seen of this very liquid near this temperature, the most trusted and nearest first."""
+    """Observations of this very liquid near this temperature, the most trusted and nearest first."""
     shares = fuel_shares(fuel)
     return nearest_first([e for e in evidence if shared_volume(e.shares, shares) >= SAME_PAIR], temperature)
 
 
 def nearest_first(seen: Sequence[Evidence], temperature: float) -> tuple[Evidence, ...]:
-    """Return what was seen near a temperature, the most trusted first, of these the nearest."""
+    """Observations near a temperature, the most trusted first, of these the nearest."""
     near = [e for e in seen if abs(e.temperature - temperature) <= NEAR_TEMPERATURE]
     return tuple(sorted(near, key=lambda e: (-e.trust, abs(e.temperature - temperature))))
 

@@ -45,7 +45,7 @@ class ExposureState:
 def exposure_state(
     exposure: str, fuel: Fuel, temperature: float | None = None, case: Case | None = None
 ) -> ExposureState:
-    """Return what a part meets in one of `EXPOSURES`.
+    """Activity, temperature and time that a part meets in one of `EXPOSURES`.
 
     Where no `temperature` [K] is stated, a soak takes 296.15 K, a cold start the case's ambient (or 296.15 K), the
     running engine a crown surface of 150 degC, and the sump the case's (or a usual) crankcase.

@@ -24,7 +24,7 @@ _SURENESS = ("none", "low", "medium", "high")
 
 
 def fuel_system_advice(fuel: Fuel | str, case: Case | None = None, temperature: float | None = None) -> pd.DataFrame:
-    """Return what a fuel does to each usual material of the fuel system, soaking in it.
+    """Contacts of a fuel with each usual material of the fuel system, soaking in it.
 
     One row a role and material, with `COLUMNS`: the roles in order, in each the best first. `fit_instead` names up to
     two materials of the same role that are not attacked, rated by outcome and then by how sure that is, or metal; it is

@@ -60,7 +60,7 @@ class _Lessons:
 
 
 def likeness(ones: Sequence[Evidence], shares: Sequence[Shares], liquids: Sequence[WettingLiquid | None]) -> FloatArray:
-    """Return how far the error of chi is the same for what was seen and for liquids, 0 to 1, (n_one, n_liquid).
+    """Likeness of the error of chi between observations and liquids, 0 to 1, (n_one, n_liquid).
 
     The volume they share; or, for liquids of one kind (bonded to themselves or not), exp(-Ra^2 / reach^2) between them,
     at most 0.8: a sphere that is misplaced is wrong in the same way for neighbours.
@@ -125,7 +125,7 @@ def taught_by(nature: PolymerNature, evidence: Sequence[Evidence], liquid: Wetti
 
 
 def _most_like(lessons: _Lessons, liquids: Sequence[WettingLiquid]) -> tuple[FloatArray, FloatArray]:
-    """Return which pieces are most like each liquid, and how alike, (n_liquid, n_kept)."""
+    """Pieces of evidence most like each liquid, and their likeness, (n_liquid, n_kept)."""
     alike = likeness(lessons.pieces, [q.shares for q in liquids], liquids).T
     order = np.argsort(-alike, axis=1, kind="stable")[:, :_MOST_PIECES]
     return order, np.take_along_axis(alike, order, axis=1)
@@ -140,7 +140,7 @@ def _valid(correlation: FloatArray) -> FloatArray:
 
 @lru_cache(maxsize=512)
 def _lessons(nature: PolymerNature, evidence: tuple[Evidence, ...]) -> _Lessons:
-    """Return what the pieces say that say anything.
+    """Errors of chi from the pieces of evidence that bear on it.
 
     The posterior over a grid of the prior, less the prior (both as normal distributions).
     """

@@ -123,7 +123,7 @@ def fuel_shares(fuel: Fuel) -> tuple[tuple[str, float], ...]:
 
 
 def shared_volume(one: tuple[tuple[str, float], ...], other: tuple[tuple[str, float], ...]) -> float:
-    """Return how much of two liquids is the same, 0 to 1, by volume."""
+    """Share that two liquids have in common, by volume, 0 to 1."""
     theirs = dict(other)
     return sum(min(fraction, theirs.get(name, 0.0)) for name, fraction in one)
 

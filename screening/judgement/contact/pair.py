@@ -89,7 +89,7 @@ def assess_contact(
     case: Case | None = None,
     use_observations: bool = True,
 ) -> Contact:
-    """Return what a fuel does to a material.
+    """Contact of a fuel with a material.
 
     Parameters
     ----------
@@ -238,7 +238,7 @@ def _ranges(spread: Spread | None) -> Mapping[str, tuple[float, float]]:
 def attack_in_run(
     case: Case, draws: Conditions, gas: GasSide, polymer: Polymer, heat: CrownHeat, contact: ContactDraws | None
 ) -> AttackInRun:
-    """Return what the case's fuel does to a crown during the run, from the case's own cycle and crown temperatures.
+    """Contact of the case's fuel with a crown during the run, from the case's cycle and crown temperatures.
 
     A crown under metal or coating meets neither liquid nor vapour on its face; the oil beneath still reaches it.
     """

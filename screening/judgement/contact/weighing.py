@@ -68,7 +68,7 @@ def weigh(
     case: Case | None = None,
     use_observations: bool = True,
 ) -> list[Weighed]:
-    """Return what is known of a material with each of some fuels.
+    """Evidence and prediction, weighed, of a material with each of some fuels.
 
     `states` is what it meets in each, all in one exposure at one temperature.
     """

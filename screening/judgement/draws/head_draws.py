@@ -99,7 +99,7 @@ def _reading(case: Case, n_draw: int, seed: int) -> tuple[FloatArray, FloatArray
 
 
 def head_values(draws: HeadDraws, values: Mapping[str, FloatArray]) -> dict[str, FloatArray]:
-    """Return what the conditions take from the head's draws; `values` holds the drops from its surface to its walls."""
+    """Wall temperatures for the conditions, from the head's draws; `values` holds the drops from surface to walls."""
     found = {
         "ambient": draws.ambient,
         "emissivity": draws.emissivity,

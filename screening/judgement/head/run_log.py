@@ -45,7 +45,7 @@ class RunLog(LogRows):
         return fit_first_order(self.time, self.reading, warm_up_rules())
 
     def fuel_burned(self) -> FuelBurned | None:
-        """Return what was burned between the first and the last entry of the fuel column.
+        """Fuel burned between the first and the last entry of the fuel column.
 
         The column may rise (fuel used) or fall (fuel left in the tank); None without a column of fuel, with fewer than
         two entries, or where it does neither throughout: then it counts neither.

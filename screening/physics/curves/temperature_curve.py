@@ -86,7 +86,7 @@ def read_curve(temperature: ArrayLike, knots: FloatArray, heights: FloatArray) -
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _read(level: FloatArray, knots: FloatArray, heights: FloatArray) -> FloatArray:
-    """Return what the curves (n_knot, n_draw) hold at temperatures (n, n_draw); of a step, what lies above it."""
+    """Values of curves (n_knot, n_draw) at temperatures (n, n_draw); at a step, the value above it."""
     values, last = np.empty(level.shape), knots.shape[0] - 1
     for i in range(level.shape[0]):
         for d in range(level.shape[1]):

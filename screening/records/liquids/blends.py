@@ -190,7 +190,7 @@ _RULES = {
 
 
 def _sources(parts: Sequence[tuple[Fuel, float]], vapour_method: str, unknown: Sequence[str]) -> list[tuple[str, str]]:
-    """Return where each value of the blend comes from: the rule, then each part's own source."""
+    """Source of each value of the blend: the mixing rule, then the source of each part."""
     told = [
         (name, f"{rule}; " + "; ".join(f"{part.name}: {part.source(name)}" for part, _ in parts))
         for name, rule in _RULES.items()

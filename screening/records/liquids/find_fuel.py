@@ -35,7 +35,7 @@ class MixtureSetting(NamedTuple):
 
 
 def mixture_setting(fuel: Fuel, reference: Fuel) -> MixtureSetting:
-    """Return how much more fuel than the reference the same air takes, and the jet that passes it.
+    """Fuel for the same air, relative to the reference, and the jet that passes it.
 
     mass ratio = AFR_ref / AFR; area ratio = mass ratio x sqrt(rho_ref / rho), from the flow
     C A sqrt(2 rho dp) with the same discharge coefficient: a thicker liquid needs a little more.

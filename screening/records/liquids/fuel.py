@@ -120,7 +120,7 @@ class Fuel:
         return dict(self.reason_pairs).get(name, "")
 
     def source(self, name: str) -> str:
-        """Return where the value of a property comes from, or why there is none.
+        """Source of a property's value, or the reason why there is none.
 
         Raises
         ------

@@ -82,7 +82,7 @@ class NearPolymers:
 
 @lru_cache(maxsize=8)
 def load_near_polymers(folder: Path | None = None) -> Mapping[str, NearPolymers]:
-    """Return which materials' spheres stand in, by the id of the material that has none of its own."""
+    """Materials whose spheres stand in, by the id of the one without a sphere."""
     found: dict[str, NearPolymers] = {}
     for _, row in read_rows("near_polymers", folder):
         former = found.get(row["material"])

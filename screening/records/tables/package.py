@@ -58,7 +58,7 @@ def table_names(folder: Path | None = None) -> tuple[str, ...]:
 
 
 def table_description(name: str, folder: Path | None = None) -> Mapping[str, Any]:
-    """Return what the package says of one table: title, description, columns."""
+    """Title, description and columns of one table, from the package description."""
     tables = _package(folder or data_folder())
     if name not in tables:
         raise UnknownName("table", name, tables)

@@ -76,7 +76,7 @@ def means(fuel: Fuel, name: str) -> bool:
 
 
 def remark(fuel: Fuel, name: str) -> str:
-    """Return what a blend's value means, to stand behind it; empty for a pure liquid."""
+    """Meaning of a blend's value, to stand behind it; empty for a pure liquid."""
     if len(fuel.components) < 2 or getattr(fuel, name) is None:
         return ""
     if name == "flash_point":

@@ -116,7 +116,7 @@ def _words(name: str) -> str:
 
 
 def cautions(fuel: Fuel) -> list[Text]:
-    """Return what to beware of, with the fuel's own numbers."""
+    """Hazards of a fuel, with its numbers."""
     told: list[Text] = []
     if not burns(fuel):
         return ["It does not burn."]

@@ -35,7 +35,7 @@ class Plot:
         return _TOP + self.high
 
     def height_of(self, value: float) -> float:
-        """Return where a value lies in the drawing, from its top [px]."""
+        """Height of a value in the drawing, from its top [px]."""
         return _TOP + self.high * (1 - self.up.share(value))
 
     def points(self, at: Iterable[float], values: Iterable[float]) -> Points:

@@ -26,7 +26,7 @@ class Axis:
     logarithmic: bool = False
 
     def share(self, value: float) -> float:
-        """Return where a value lies, 0 at the low end and 1 at the high one.
+        """Place of a value along an axis, 0 at the low end and 1 at the high one.
 
         >>> Axis(1.0, 100.0, logarithmic=True).share(10.0)
         0.5

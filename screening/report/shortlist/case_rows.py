@@ -60,7 +60,7 @@ def case_rows(case: Case, conditions: Conditions, units: Units = TRADE) -> list[
 
 
 def _computed_rows(conditions: Conditions, units: Units) -> list[Row]:
-    """Return what follows from the inputs: how much is burned or breathed, and how hot the head is."""
+    """Rows that follow from the inputs: fuel burned or air breathed, and the head's temperature."""
     if np.isfinite(conditions["burned_volume_flow"]).all():
         a_minute = _range(60 * conditions["burned_volume_flow"], "mL", units)
         charge = ("fuel burned a minute", COMPUTED, a_minute)
@@ -72,7 +72,7 @@ def _computed_rows(conditions: Conditions, units: Units) -> list[Row]:
 
 
 def _counted(case: Case, conditions: Conditions, section: str, key: str, units: Units) -> str:
-    """Return what an input is counted with; nothing where that is just what was given, or where it plays no part."""
+    """Value that an input is counted with; empty where it is the given one, or where it plays no part."""
     unit, name = unit_of_key(key), _stem(key)
     if section == "head" and key == "surface":
         emissivity = _range(conditions["emissivity"], "1", units)
@@ -96,7 +96,7 @@ def _range(values: np.ndarray, unit: str, units: Units) -> str:
 
 
 def _entry(key: str, value: Any, units: Units) -> str:
-    """Return what the case has under a key in words; temperatures of the case are in °C."""
+    """Value of a key of the case in words; temperatures of the case are in °C."""
     if isinstance(value, bool):
         return "yes" if value else "no"
     if _is_number(value):

@@ -40,7 +40,7 @@ _PERCENTILES = (0.05, 0.5, 0.95)
 
 
 def basis_values(result: Screening, units: Units) -> dict[str, Any]:
-    """Return what `page_basis.html` names."""
+    """Values for `page_basis.html`."""
     stories = [story for story in result.stories.values() if story.standing is not None][:_SOURCED]
     cited = {a.source for a in result.assumptions}
     cited |= {value.source for story in stories for value in values_taken(story.material).values()}
@@ -118,7 +118,7 @@ def _values(story: Story, units: Units) -> dict[str, Any]:
 
 
 def _made(result: Screening) -> list[str]:
-    """Return what is needed to compute the page again."""
+    """Case, version, draws and seed with which the page can be computed again."""
     return [
         f"{result.draws} draws, seed {result.seed}; each run followed for {duration(result.horizon)}.",
         f"Version {VERSION} of the program.",

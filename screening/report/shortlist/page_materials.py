@@ -24,7 +24,7 @@ Values = dict[str, Any]
 
 
 def materials_values(result: Screening, units: Units) -> Values:
-    """Return what `page_materials.html` names; a section without anything to say is None."""
+    """Values for `page_materials.html`; a section without anything to say is None."""
     return {
         "is_rough": result.draws < _ENOUGH_DRAWS,
         "enough_draws": _ENOUGH_DRAWS,

@@ -46,12 +46,12 @@ def _unparted(words: str) -> str:
 
 
 def ends_by(mechanism: str, horizon: float) -> str:
-    """Return what ends a run, with the horizon [s] as a time where nothing does."""
+    """End of a run in words, with the horizon [s] as a time where nothing ends it."""
     return f"nothing within {duration(horizon)}" if mechanism == NOTHING else mechanism
 
 
 def legend(result: Screening) -> str:
-    """Return what the words of the shortlist mean, and its order."""
+    """Notes on the words of the shortlist, and on its order."""
     return (
         f"{SYMBOLS[LASTS]} lasts: a chance of {percent(LASTING_CHANCE)} or more of lasting the wanted "
         f"{duration(result.case.operation.target_run)}. {SYMBOLS[SHORT]} short run only: {duration(SHORT_RUN)} or more to "
