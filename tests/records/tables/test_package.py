@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import shutil
 import warnings
+from collections.abc import Callable
 from pathlib import Path
 
 import pytest
@@ -40,7 +41,10 @@ def _append(folder: Path, table: str, line: str) -> None:
 
 
 def test_frictionless_finds_nothing_wrong() -> None:
-    """Every CSV fits its Table Schema, keys and foreign keys included, by the reference library."""
+    """Every CSV fits its Table Schema, keys, number of rows and digest included, by the reference library.
+
+    A row added, taken out or mended: its table's `rows` and `hash` in datapackage.json are to follow, see the message.
+    """
     with warnings.catch_warnings():
         warnings.simplefilter("ignore")
         from frictionless import Package, Resource
@@ -92,6 +96,54 @@ def test_digest_follows_the_values(folder: Path) -> None:
 def test_unknown_table_offers_near_names() -> None:
     with pytest.raises(UnknownName, match="unknown table 'material'; nearest known: materials"):
         read_table("material")
+
+
+def test_an_edited_table_that_fits_is_read(folder: Path) -> None:
+    _append(folder, "surfaces", "mirror,a mirror,0.02,0.03,0.05,,trade_practice,common practice,silvered")
+    edited, whole = read_table("surfaces", folder), read_table("surfaces")
+    assert edited.iloc[:-1].equals(whole)
+    assert edited["high"].iloc[-1] == 0.05
+    assert edited.index[-1] == len(whole) + 2
+
+
+@pytest.mark.parametrize(
+    ("kept", "told"),
+    [
+        (
+            lambda text: "".join(text.splitlines(keepends=True)[:9]),
+            "row 9: the table ends here with 8 rows, should have 26",
+        ),
+        (lambda text: text[:-3], "the table ends within this row, should end with a line end: it was cut short"),
+        (lambda text: "", "row 1: column 'surface' is missing"),
+        (lambda text: text.rstrip().rpartition(",")[0].rpartition(",")[0] + "\n", "8 cells, should be 9"),
+    ],
+)
+def test_a_table_cut_short_is_refused(folder: Path, kept: Callable[[str], str], told: str) -> None:
+    path = folder / "surfaces.csv"
+    path.write_text(kept(path.read_text(encoding="utf-8")), encoding="utf-8")
+    with pytest.raises(DataError, match=rf"surfaces\.csv, row \d+: .*{told.partition(': ')[2] or told}"):
+        read_table("surfaces", folder)
+
+
+def test_a_table_that_is_not_there_is_named(folder: Path) -> None:
+    (folder / "surfaces.csv").unlink()
+    with pytest.raises(DataError, match=r"surfaces\.csv: cannot be read"):
+        read_table("surfaces", folder)
+
+
+def test_a_fault_of_a_table_referred_to_is_named(folder: Path) -> None:
+    """A table of the digest described is not read when the sources it names are damaged."""
+    path = folder / "sources.csv"
+    path.write_text("".join(path.read_text(encoding="utf-8").splitlines(keepends=True)[:40]), encoding="utf-8")
+    with pytest.raises(DataError, match=r"sources\.csv, row 40: the table ends here with 39 rows"):
+        read_table("surfaces", folder)
+
+
+@pytest.mark.parametrize("number", ["nan", "-inf", "Infinity"])
+def test_a_number_that_is_none_is_named(folder: Path, number: str) -> None:
+    _append(folder, "properties", f"abs,density,1000,{number},1100,kg/m3,20,x,,other,mark_2007,looked up,")
+    with pytest.raises(DataError, match=rf"column typical: is {number}, should be a finite number"):
+        read_table("properties", folder)
 
 
 def test_missing_column_is_named(folder: Path) -> None:
