@@ -1,9 +1,16 @@
-"""How much air a liquid of carbon, hydrogen, oxygen and nitrogen needs, and what heat it gives."""
+"""How much air a liquid of carbon, hydrogen, oxygen and nitrogen needs, and what heat it gives.
+
+Formulas are read and burned by the `chemicals` package; the atomic weights stand here, because the package's are those
+of an older table (hydrogen's 6e-5 apart).
+"""
 
 from __future__ import annotations
 
 import re
 from collections.abc import Mapping
+
+from chemicals.combustion import combustion_stoichiometry
+from chemicals.elements import simple_formula_parser
 
 ATOMIC_MASS: dict[str, float] = {"C": 12.011e-3, "H": 1.008e-3, "O": 15.999e-3, "N": 14.007e-3}
 """Standard atomic weights [kg/mol] (IUPAC 2021, abridged)."""
@@ -12,13 +19,16 @@ DRY_AIR: dict[str, float] = {"O2": 0.20946, "N2": 0.78120, "AR": 0.00934}
 """Mole fractions of dry air, carbon dioxide counted with nitrogen (ISO 2533, from memory)."""
 
 OXYGEN_IN_DRY_AIR = DRY_AIR["O2"]
+"""Mole fraction of oxygen in dry air."""
 
 MOLAR_MASS_DRY_AIR = 28.9647e-3
-"""[kg/mol]; the rest is 78.08 % nitrogen, 0.93 % argon and 0.04 % carbon dioxide (ISO 2533)."""
+"""[kg/mol] (ISO 2533)."""
 
 FORMATION_CARBON_DIOXIDE = -393.51e3
 FORMATION_WATER_VAPOUR = -241.826e3
 """Enthalpies of formation [J/mol] at 298.15 K (CODATA key values)."""
+
+_PLAIN_FORMULA = re.compile(r"(?:[A-Z][a-z]?(?:\d+(?:\.\d+)?)?)+")
 
 
 def molar_mass(carbon: float, hydrogen: float, oxygen: float, nitrogen: float = 0.0) -> float:
@@ -36,20 +46,20 @@ def molar_mass(carbon: float, hydrogen: float, oxygen: float, nitrogen: float = 
 def oxygen_need(carbon: float, hydrogen: float, oxygen: float) -> float:
     """Return the moles of O2 that burn one mole of CxHyOzNw to CO2, H2O and N2 [mol/mol].
 
-    n = x + y/4 - z/2
+    n = x + y/4 - z/2; below zero for a liquid that holds more oxygen than it burns.
 
     Examples
     --------
     >>> oxygen_need(8, 18, 0)
     12.5
     """
-    return carbon + hydrogen / 4.0 - oxygen / 2.0
+    return -combustion_stoichiometry({"C": carbon, "H": hydrogen, "O": oxygen}).get("O2", 0.0)
 
 
 def air_fuel_ratio(carbon: float, hydrogen: float, oxygen: float, nitrogen: float = 0.0) -> float:
     """Return the stoichiometric mass of dry air per mass of fuel [kg/kg].
 
-    AFR = n M_air / (0.2095 M_fuel); a carburettor meters mass, so this and not the molar need sets it.
+    AFR = n M_air / (x_O2 M_fuel); a carburettor meters mass, so this and not the molar need sets it.
 
     Examples
     --------
@@ -86,11 +96,24 @@ def enthalpy_of_formation(
 
 
 def formula_atoms(formula: str) -> Mapping[str, float]:
-    """Return element -> atoms of a plain formula such as C2H6O; ValueError when it cannot be read."""
-    pieces = re.findall(r"([A-Z][a-z]?)(\d+(?:\.\d+)?)?", formula)
-    if not pieces or "".join(symbol + count for symbol, count in pieces) != formula.strip():
+    """Return the atoms per molecule of a plain formula, by element.
+
+    Parameters
+    ----------
+    formula : str
+        Without brackets and charges, such as C2H6O; blanks around it are passed over.
+
+    Raises
+    ------
+    ValueError
+        When it cannot be read whole.
+
+    Examples
+    --------
+    >>> formula_atoms("CH3NO2") == {"C": 1, "H": 3, "N": 1, "O": 2}
+    True
+    """
+    plain = formula.strip()
+    if not _PLAIN_FORMULA.fullmatch(plain):
         raise ValueError(f"{formula!r} is not a formula such as C2H6O")
-    atoms: dict[str, float] = {}
-    for symbol, count in pieces:
-        atoms[symbol] = atoms.get(symbol, 0.0) + float(count or 1.0)
-    return atoms
+    return {symbol: float(count) for symbol, count in simple_formula_parser(plain).items()}
