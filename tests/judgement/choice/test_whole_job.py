@@ -120,9 +120,9 @@ def test_following_a_run_no_further_than_its_end_moves_no_time(demo: Case, monke
     """Every draw followed to the horizon instead gives the same lives, but for what another step here and there makes:
     0.2 % in nearly all, and no more than the grid's own error."""
     ids = ("abs", "pa12", "pei", "peek")
-    short = screen(demo, 200, materials=ids)
-    monkeypatch.setattr("screening.judgement.piston.run.SHOWN", 200)
-    whole = screen(demo, 200, materials=ids)
+    short = screen(demo, 600, materials=ids)
+    monkeypatch.setattr("screening.judgement.piston.run.SHOWN", 600)
+    whole = screen(demo, 600, materials=ids)
     for id in ids:
         np.testing.assert_allclose(short.material(id).life, whole.material(id).life, rtol=1e-2, err_msg=id)
         assert np.isclose(short.material(id).life, whole.material(id).life, rtol=2e-3).mean() >= 0.98, id
