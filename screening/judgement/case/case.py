@@ -27,8 +27,8 @@ class Engine:
         Geometric, [1].
     speed : float
         Crankshaft speed [rev/s].
-    warmed_metal : float
-        Mass of head and barrel [kg]; counts only where it is given, with a log.
+    warmed_metal : float or None
+        Mass of head and barrel [kg], by which a log's heat is weighed; None: not weighed.
     """
 
     bore: float
@@ -36,7 +36,7 @@ class Engine:
     rod_length: float
     compression_ratio: float
     speed: float
-    warmed_metal: float
+    warmed_metal: float | None
 
 
 @dataclass(frozen=True)

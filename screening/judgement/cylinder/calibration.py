@@ -57,7 +57,8 @@ def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -
     ----------
     Gordon, Salmond and Smith 1993 (weights by resampling); Kong, Liu and Wong 1994 (effective sample size): from memory.
     """
-    if case.head.log_text is None or not case.is_given("engine", "warmed_metal_kg"):
+    metal = case.engine.warmed_metal
+    if case.head.log_text is None or metal is None:
         return conditions, None
     log = read_log(io.StringIO(case.head.log_text))
     shortest, longest, readings, worth = (load_assumptions()[name].typical for name in _RULES)
@@ -68,7 +69,7 @@ def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -
             1.0, False, f"The log's heat was not weighed: {window / 60:.0f} min are too short for that."
         )
     taken, flux = (np.concatenate(rows) for rows in zip(*(_of_cycle(case, conditions, p) for p in parts), strict=True))
-    warmed = _warmed(case, conditions, fit_first_order(log.time[first], log.reading[first], warm_up_rules()))
+    warmed = _warmed(case, metal, conditions, fit_first_order(log.time[first], log.reading[first], warm_up_rules()))
     weight = _likelihood(warmed / taken)
     effective = float(weight.sum() ** 2 / (weight**2).sum() / weight.size) if weight.any() else 0.0
     if effective < worth:
@@ -76,7 +77,7 @@ def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -
     chosen = np.searchsorted(np.cumsum(weight) / weight.sum(), (np.arange(weight.size) + 0.5) / weight.size)
     values = {name: value[chosen] for name, value in conditions.values.items()}
     weighed = replace(conditions, values=MappingProxyType(values), assumed=conditions.assumed | {*_ASSUMED, *_RULES})
-    return weighed, Evidence(effective, True, _told(case, warmed, flux, flux[chosen], effective))
+    return weighed, Evidence(effective, True, _told(metal, warmed, flux, flux[chosen], effective))
 
 
 def _of_cycle(case: Case, conditions: Conditions, part: slice) -> tuple[FloatArray, FloatArray]:
@@ -84,8 +85,8 @@ def _of_cycle(case: Case, conditions: Conditions, part: slice) -> tuple[FloatArr
     return wall_heat(case, conditions.taken(part))
 
 
-def _warmed(case: Case, conditions: Conditions, fit: WarmUp) -> FloatArray:
-    """Return the heat that warmed the metal, (n_draw,) [W].
+def _warmed(case: Case, metal: float, conditions: Conditions, fit: WarmUp) -> FloatArray:
+    """Return the heat that warmed a mass of `metal` [kg], (n_draw,) [W].
 
     A gun's reading goes as the radiance, so that a bright surface seems to warm later than it does: the time constant is
     taken from where the surface is at start, at the reading's time constant, and settled.
@@ -100,7 +101,7 @@ def _warmed(case: Case, conditions: Conditions, fit: WarmUp) -> FloatArray:
     start, settled = surface(fit.start), surface(fit.settled)
     between = surface(fit.settled - (fit.settled - fit.start) * np.exp(-1.0))
     left = np.clip((settled - between) / np.maximum(settled - start, 1.0), 0.05, 0.95)
-    capacity = case.engine.warmed_metal * load_assumptions()["head_heat_capacity"].typical
+    capacity = metal * load_assumptions()["head_heat_capacity"].typical
     return capacity * np.maximum(settled - ambient, 0.0) / (fit.time_constant / -np.log(left))
 
 
@@ -118,13 +119,13 @@ def _spread(assumption: Assumption, below: bool) -> float:
     return float(np.log(ends[1] / ends[0]) / _NINETY_FIVE)
 
 
-def _told(case: Case, warmed: FloatArray, before: FloatArray, after: FloatArray, effective: float) -> Text:
+def _told(metal: float, warmed: FloatArray, before: FloatArray, after: FloatArray, effective: float) -> Text:
     low, middle, high = np.quantile(warmed, (0.05, 0.5, 0.95)) / 1e3
     return sentence(
         "The log's heat ({metal} kg of metal took {middle} kW, {low} to {high} kW, port and friction heat included) was weighed "
         "against what the cylinder's walls take: the heat on a metal crown of {crown} went from {before} to {after} kW/m²; "
         "{left} of the draws' worth is left.",
-        metal=f"{case.engine.warmed_metal:.2g}",
+        metal=f"{metal:.2g}",
         low=f"{low:.1f}",
         middle=f"{middle:.1f}",
         high=f"{high:.1f}",

@@ -38,17 +38,6 @@ CYCLE_ROWS = (
     "exhaust_pressure_ratio",
 )  # fmt: skip
 """Rows of `assumptions.csv` that go to the cycle's inputs by the same name."""
-# drawn as they stand in the table, whatever the case says
-_ALWAYS = (
-    "ambient_pressure", "head_wall_excess", "liner_below_head", "plate_edge_factor", "pressure_variation",
-    "ring_land_side_cooling", "ring_land_strength_share", "ring_belt_conductance", "ring_belt_height_to_bore",
-    "cap_contact_resistance", "oil_film_conductance", "seizure_interference", "running_clearance_to_bore",
-    "metal_clearance_to_bore", "bore_warm_up_time", "wet_start_time", "char_retained", "char_conductivity",
-    "crown_emissivity", "pyrolysis_share_limit", "hot_spot_ignition", "full_charge",
-    "combustion_start", "combustion_duration", "wiebe_exponent", "bearing_factor", "print_size_error", "start_rate_gain",
-    "start_lasts", "coldest_charge", "metal_land_clearance_to_bore", "crevice_density_ratio", "ring_above_bore",
-    "brittle_below_transition", "poisson_ratio", *CYCLE_ROWS,
-)  # fmt: skip
 
 
 @dataclass(frozen=True)
@@ -89,89 +78,101 @@ def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
     ScreeningError
         When the head's reading or log cannot be made sense of.
     """
-    assumptions = load_assumptions()
-    used: set[str] = set()
-
-    def assumed(name: str) -> FloatArray:
-        used.add(name)
-        return drawn_assumption(assumptions[name], n_draw, seed)
-
-    def fixed(value: float) -> FloatArray:
-        return np.full(n_draw, value)
-
-    values: dict[str, FloatArray] = {name: assumed(name) for name in _ALWAYS}
-    values |= _geometry(case, assumed, fixed)
-    operation = case.operation
-    for name in ("ambient", "crankcase", "crankcase_film"):
-        key = {"ambient": "ambient_C", "crankcase": "crankcase_C", "crankcase_film": "crankcase_film_W_m2K"}[name]
-        given = case.is_given("operation", key)
-        values[name] = fixed(getattr(operation, name)) if given else assumed(name)
-    if case.is_given("operation", "equivalence_ratio"):
-        ratio = operation.equivalence_ratio * assumed("equivalence_ratio_error")
-        values["equivalence_ratio"] = np.minimum(ratio, RICHEST)
-    else:
-        values["equivalence_ratio"] = assumed("equivalence_ratio")
-    values["burned_volume_flow"], values["volumetric_efficiency"] = _charge(case, assumed, values["full_charge"])
+    draws = _Assumed(n_draw, seed, {})
+    values = {row.name: draws.of(row.name) for row in load_assumptions().values() if row.drawn == "always"}
+    values |= _geometry(case, draws)
+    values |= _operation(case, draws)
+    values["burned_volume_flow"], values["volumetric_efficiency"] = _charge(case, draws, values["full_charge"])
     head = draw_head(case, values["ambient"], n_draw, seed)
     values |= head_values(head, values)
-    values |= _film(assumed, n_draw, seed)
+    values |= _film(draws)
     values |= _metals(case, n_draw, seed)
-    if case.head.log_text is not None:
-        used.discard("bore_warm_up_time")  # the log's own stands in
-    return Conditions(MappingProxyType(values), frozenset(used), head.redrawn)
+    # a log says itself how fast its bore warms
+    unused = set() if case.head.log_text is None else {"bore_warm_up_time"}
+    return Conditions(MappingProxyType(values), frozenset(draws.drawn) - unused, head.redrawn)
 
 
-def _geometry(case: Case, assumed, fixed) -> dict[str, FloatArray]:  # type: ignore[no-untyped-def]
+@dataclass(frozen=True)
+class _Assumed:
+    """The assumptions of one set of draws: `drawn` keeps each one that was asked for, so that it counts as used."""
+
+    n_draw: int
+    seed: int
+    drawn: dict[str, FloatArray]
+
+    def of(self, name: str) -> FloatArray:
+        """Return the draws of one row of `assumptions.csv`, (n_draw,) in SI."""
+        if name not in self.drawn:
+            self.drawn[name] = drawn_assumption(load_assumptions()[name], self.n_draw, self.seed)
+        return self.drawn[name]
+
+    def unless(self, given: bool, value: float, name: str) -> FloatArray:
+        """Return the value that the case gives, in every draw, or the draws of the assumption in its place."""
+        return np.full(self.n_draw, value) if given else self.of(name)
+
+
+def _geometry(case: Case, draws: _Assumed) -> dict[str, FloatArray]:
+    """Return the sizes of engine and piston [m], compression ratio [1] and speed [1/s]."""
     engine, piston = case.engine, case.piston
     if case.is_given("engine", "bore_mm"):
-        bore, stroke = fixed(engine.bore), fixed(engine.stroke)
+        bore, stroke = np.full(draws.n_draw, engine.bore), np.full(draws.n_draw, engine.stroke)
     else:
         swept = np.pi / 4 * engine.bore**2 * engine.stroke
-        ratio = assumed("bore_to_stroke")
+        ratio = draws.of("bore_to_stroke")
         bore = np.cbrt(4 * swept * ratio / np.pi)
         stroke = bore / ratio
-    values = {
-        "bore": bore,
-        "stroke": stroke,
-        "rod_length": fixed(engine.rod_length)
-        if case.is_given("engine", "rod_length_mm")
-        else stroke * assumed("rod_to_stroke"),
-    }
-    for name, key in (("compression_ratio", "compression_ratio"), ("speed", "speed_rpm")):
-        values[name] = fixed(getattr(engine, name)) if case.is_given("engine", key) else assumed(name)
-    for name, key in (
-        ("skirt_wall", "skirt_wall_mm"),
-        ("ring_groove_depth", "ring_groove_depth_mm"),
-        ("pin_diameter", "pin_diameter_mm"),
-        ("pin_boss_length", "pin_boss_length_mm"),
-        ("crown_thickness", "crown_thickness_mm"),
+    values = {"bore": bore, "stroke": stroke}
+    for name, size, scale, record, section in (
+        ("rod_length", stroke, "rod_to_stroke", engine, "engine"),
+        ("skirt_wall", bore, "skirt_wall_to_bore", piston, "piston"),
+        ("ring_groove_depth", bore, "ring_groove_depth_to_bore", piston, "piston"),
+        ("pin_diameter", bore, "pin_diameter_to_bore", piston, "piston"),
+        ("pin_boss_length", bore, "pin_boss_length_to_bore", piston, "piston"),
+        ("crown_thickness", bore, "crown_thickness_to_bore", piston, "piston"),
     ):
-        given = case.is_given("piston", key)
-        values[name] = fixed(getattr(piston, name)) if given else bore * assumed(f"{name}_to_bore")
+        given = case.is_given(section, f"{name}_mm")
+        values[name] = np.full(draws.n_draw, getattr(record, name)) if given else size * draws.of(scale)
     if case.is_given("piston", "crown_thickness_mm"):
-        values["crown_thickness"] = values["crown_thickness"] * assumed("crown_thickness_tolerance")
-    values["solid_share"] = (
-        fixed(piston.solid_share) if case.is_given("piston", "solid_share") else np.minimum(assumed("solid_share"), 1)
-    )
-    return values
+        values["crown_thickness"] = values["crown_thickness"] * draws.of("crown_thickness_tolerance")
+    for name, key in (("compression_ratio", "compression_ratio"), ("speed", "speed_rpm")):
+        values[name] = draws.unless(case.is_given("engine", key), getattr(engine, name), name)
+    solid = draws.unless(case.is_given("piston", "solid_share"), piston.solid_share, "solid_share")
+    return values | {"solid_share": np.minimum(solid, 1)}
 
 
-def _charge(case: Case, assumed, full_charge: FloatArray) -> tuple[FloatArray, FloatArray]:  # type: ignore[no-untyped-def]
+def _operation(case: Case, draws: _Assumed) -> dict[str, FloatArray]:
+    """Return air and crankcase [K], the film beneath the crown [W/(m2 K)] and the equivalence ratio [1]."""
+    operation = case.operation
+    values = {
+        name: draws.unless(case.is_given("operation", key), getattr(operation, name), name)
+        for name, key in (
+            ("ambient", "ambient_C"),
+            ("crankcase", "crankcase_C"),
+            ("crankcase_film", "crankcase_film_W_m2K"),
+        )
+    }
+    if case.is_given("operation", "equivalence_ratio"):
+        stated = operation.equivalence_ratio * draws.of("equivalence_ratio_error")
+        return values | {"equivalence_ratio": np.minimum(stated, RICHEST)}
+    return values | {"equivalence_ratio": draws.of("equivalence_ratio")}
+
+
+def _charge(case: Case, draws: _Assumed, full_charge: FloatArray) -> tuple[FloatArray, FloatArray]:
     """Return the fuel's volume flow [m3/s] and the volumetric efficiency [1]; the one not known is NaN."""
     operation = case.operation
     unknown = np.full_like(full_charge, np.nan)
     if operation.burned_volume is not None and operation.burn_duration is not None:
-        return operation.burned_volume / operation.burn_duration * assumed("burn_error"), unknown
+        return operation.burned_volume / operation.burn_duration * draws.of("burn_error"), unknown
     if operation.throttle is not None:
         return unknown, operation.throttle * full_charge
-    return unknown, assumed("throttled_charge")
+    return unknown, draws.of("throttled_charge")
 
 
 def _metals(case: Case, n_draw: int, seed: int) -> dict[str, FloatArray]:
     """Return the values of the metals of bore, ring, crown layers and baseline."""
-    used = {BASELINE, RING, case.piston.bore_material, *(layer.material for layer in case.piston.crown_layers)}
+    parts = {BASELINE, RING, case.piston.bore_material, *(layer.material for layer in case.piston.crown_layers)}
     values = {}
-    for id in sorted(used):
+    for id in sorted(parts):
         for name in METAL_PROPERTIES:
             value = load_materials().get(id).value(name)
             if value is None and name in COATING_LACKS and load_materials().get(id).morphology == "ceramic":
@@ -185,7 +186,8 @@ def _metals(case: Case, n_draw: int, seed: int) -> dict[str, FloatArray]:
     return values
 
 
-def _film(assumed, n_draw: int, seed: int) -> dict[str, FloatArray]:  # type: ignore[no-untyped-def]
-    index = np.floor(len(CORRELATIONS) * stratified("correlation", n_draw, seed)).astype(int)
-    factors = np.stack([assumed(f"{name}_multiplier") for name in CORRELATIONS])
-    return {"correlation": index, "multiplier": factors[index, np.arange(n_draw)]}
+def _film(draws: _Assumed) -> dict[str, FloatArray]:
+    """Return which correlation of the gas film each draw takes, and the factor on it [1]."""
+    index = np.floor(len(CORRELATIONS) * stratified("correlation", draws.n_draw, draws.seed)).astype(int)
+    factors = np.stack([draws.of(f"{name}_multiplier") for name in CORRELATIONS])
+    return {"correlation": index, "multiplier": factors[index, np.arange(draws.n_draw)]}

@@ -41,13 +41,6 @@ _WISHED = (
 )  # fmt: skip
 TAKEN = (*NEEDED, *_WISHED)
 """All properties that a run takes from the table."""
-ASSUMED = (
-    "strength_shape_error", "retained_at_transition", "strength_gone_above_transition", "crystalline_strength_at_glass",
-    "crystalline_strength_above_glass", "crystalline_strength_below_melting", "crystalline_strength_near_melting",
-    "crystalline_glassy_span", "below_zero_transition_decay", "heat_capacity_shape_error", "gasification_heat",
-    "printed_strength",
-)  # fmt: skip
-"""Assumptions that are drawn for each polymer by itself."""
 BRITTLE_BELOW = "brittle_elongation"
 """Assumption that is not drawn: a material counts as brittle or not in all draws alike."""
 
@@ -144,7 +137,7 @@ def draw_polymer(case: Case, material: Material, solid_share: FloatArray, seed: 
         value = material.value(name)
         if value is not None:
             values[name] = drawn_value(f"{material.id}.{name}", value, n_draw, seed)
-    assumed = {name: _assumed(material.id, name, n_draw, seed) for name in ASSUMED}
+    assumed = _assumed(material.id, n_draw, seed)
     values.setdefault("gasification_heat", assumed["gasification_heat"])
     across = 1.0 if case.piston.print_direction == "crown upright" else 0.0
     adhesion = np.clip(values.get("layer_adhesion", np.ones(n_draw)), 0, 1)
@@ -166,10 +159,10 @@ def draw_polymer(case: Case, material: Material, solid_share: FloatArray, seed: 
     )
 
 
-def _assumed(id: str, name: str, n_draw: int, seed: int) -> FloatArray:
-    """Return an assumption drawn for one material alone."""
-    assumption = load_assumptions()[name]
-    return drawn_assumption(replace(assumption, name=f"{id}.{name}"), n_draw, seed)
+def _assumed(id: str, n_draw: int, seed: int) -> Mapping[str, FloatArray]:
+    """Return the assumptions that the table says are drawn for each polymer by itself."""
+    rows = [row for row in load_assumptions().values() if row.drawn == "each polymer"]
+    return {row.name: drawn_assumption(replace(row, name=f"{id}.{row.name}"), n_draw, seed) for row in rows}
 
 
 def _strength_curve(

@@ -16,7 +16,10 @@ from screening.records.tables.package import read_rows
 
 @dataclass(frozen=True)
 class Assumption:
-    """One range in the SI `unit`; low, high: 5th and 95th percentile (uniform, triangular: the ends)."""
+    """One range in the SI `unit`; low, high: 5th and 95th percentile (uniform, triangular: the ends).
+
+    `drawn` says when it is drawn, `used_by` what rests on it: their words stand in `datapackage.json`.
+    """
 
     name: str
     low: float
@@ -24,6 +27,8 @@ class Assumption:
     high: float
     unit: str
     distribution: str
+    drawn: str
+    used_by: str
     meaning: str
     source: str
     how: str

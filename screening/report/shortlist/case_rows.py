@@ -9,7 +9,7 @@ import numpy as np
 
 from screening.judgement.case.case import Case
 from screening.judgement.case.case_file import case_schema
-from screening.judgement.case.sections import unit_of_key
+from screening.judgement.case.section_values import unit_of_key
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import property_units
 from screening.quantities import to_si
@@ -84,7 +84,7 @@ def _counted(case: Case, conditions: Conditions, section: str, key: str, units: 
     if case.is_given(section, key):
         return ""
     value = getattr(getattr(case, section), name, None)
-    if value is None or isinstance(value, tuple) or name == "warmed_metal":  # counts only where it was weighed
+    if value is None or isinstance(value, tuple):
         return ""
     return with_unit(in_unit(value, unit, units), unit, units) if _is_number(value) else _entry(key, value, units)
 

@@ -52,10 +52,10 @@ def test_assumptions_are_si_and_in_order() -> None:
 @pytest.mark.parametrize(
     ("line", "message"),
     [
-        ("odd,1,2,3,furlong,normal,x,trade_practice,common practice,", "column unit: is 'furlong'"),
-        ("odd,3,2,1,K,normal,x,trade_practice,common practice,", "should rise from low to high"),
-        ("odd,0,2,3,K,lognormal,x,trade_practice,common practice,", "should be above zero for a lognormal"),
-        ("odd,1,2,3,K,gamma,x,trade_practice,common practice,", "column distribution: is 'gamma'"),
+        ("odd,1,2,3,furlong,normal,never,run,x,trade_practice,common practice,", "column unit: is 'furlong'"),
+        ("odd,3,2,1,K,normal,never,run,x,trade_practice,common practice,", "should rise from low to high"),
+        ("odd,0,2,3,K,lognormal,never,run,x,trade_practice,common practice,", "should be above zero for a lognormal"),
+        ("odd,1,2,3,K,gamma,never,run,x,trade_practice,common practice,", "column distribution: is 'gamma'"),
     ],
 )
 def test_a_wrong_assumption_is_named(tmp_path: Path, line: str, message: str) -> None:
