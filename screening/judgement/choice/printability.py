@@ -44,7 +44,7 @@ def judge_printability(material: Material, printer: Printer) -> Printability:
     Printability
         "prints", "prints with care", "cannot", or "unknown" where no nozzle temperature is known.
     """
-    if "filament" not in material.form:
+    if "printable" not in material.roles:
         return Printability(CANNOT, (f"{material.name} is not to be had as filament ({material.form}).",))
     if material.value("nozzle_temperature") is None:
         return Printability(UNKNOWN, ("No printing temperature is known.",))

@@ -32,7 +32,7 @@ from screening.judgement.choice.story_making import baseline_story
 from screening.judgement.cylinder.calibration import Evidence, weighed_by_log
 from screening.judgement.cylinder.gas_side import GasSide, solve_gas_side
 from screening.judgement.cylinder.plausibility import Implausible, implausibilities
-from screening.judgement.draws.conditions import BASELINE, Conditions, draw_conditions
+from screening.judgement.draws.conditions import Conditions, baseline_metal, draw_conditions
 from screening.judgement.draws.polymer import case_material
 from screening.judgement.piston.heating import SHOWN, horizon_of
 from screening.judgement.piston.run import run_metal
@@ -149,7 +149,7 @@ def screen(
     wanted = materials or (*load_materials().printable, *(material.id for material in case.own_materials))
     parts = _parts(draws, _abreast(len(wanted)))
     conditions, evidence = weighed_by_log(case, draw_conditions(case, draws, seed), parts)
-    metal = load_materials().get(BASELINE)
+    metal = load_materials().get(baseline_metal())
     read_all_tables()  # they must not be read by two threads at once
     with ThreadPoolExecutor(os.cpu_count()) as pool:  # nothing beneath starts threads of its own
         lines = list(pool.map(lambda id: OneMaterial(case, conditions, case_material(case, id), seed), wanted))

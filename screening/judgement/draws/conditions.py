@@ -23,10 +23,6 @@ from screening.records.tables.assumptions import load_assumptions
 
 FloatArray = np.ndarray
 CORRELATIONS = ("woschni", "hohenberg", "annand")
-BASELINE = "aluminium"
-"""Id of the metal whose piston is computed beside the polymers."""
-RING = "cast_iron"
-"""Id of the metal that the piston rings are made of (common practice, no source)."""
 METAL_PROPERTIES = ("density", "thermal_conductivity", "heat_capacity", "thermal_expansion", "tensile_strength")
 RICHEST = 1.8
 """Equivalence ratio at which the tables of burned gas and the case's range end [1]; the error of a stated one stops here."""
@@ -68,6 +64,16 @@ class Conditions:
     def taken(self, part: slice | NDArray[np.intp]) -> Conditions:
         """Return the draws of one part."""
         return replace(self, values=MappingProxyType({name: value[part] for name, value in self.values.items()}))
+
+
+def baseline_metal() -> str:
+    """Return the id of the metal whose piston is computed beside the polymers."""
+    return load_materials().with_role("baseline")[0]
+
+
+def ring_metal() -> str:
+    """Return the id of the metal that the piston rings are made of."""
+    return load_materials().with_role("ring")[0]
 
 
 def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
@@ -170,7 +176,12 @@ def _charge(case: Case, draws: _Assumed, full_charge: FloatArray) -> tuple[Float
 
 def _metals(case: Case, n_draw: int, seed: int) -> dict[str, FloatArray]:
     """Return the values of the metals of bore, ring, crown layers and baseline."""
-    parts = {BASELINE, RING, case.piston.bore_material, *(layer.material for layer in case.piston.crown_layers)}
+    parts = {
+        baseline_metal(),
+        ring_metal(),
+        case.piston.bore_material,
+        *(layer.material for layer in case.piston.crown_layers),
+    }
     values = {}
     for id in sorted(parts):
         for name in METAL_PROPERTIES:

@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from screening.judgement.case.case import Case
-from screening.judgement.draws.conditions import RING, Conditions
+from screening.judgement.draws.conditions import Conditions, ring_metal
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.growth import bore_strain, polymer_strain
 from screening.judgement.piston.hot_crown import carried_temperature, depth_of
@@ -71,7 +71,7 @@ def ring_gaps(case: Case, draws: Conditions) -> FloatArray:
 
     The ring heats before the bore: the worse of a bore still cold and one as warm as it gets counts.
     """
-    ring, hotter = draws[f"{RING}.thermal_expansion"], draws["ring_above_bore"]
+    ring, hotter = draws[f"{ring_metal()}.thermal_expansion"], draws["ring_above_bore"]
     warmed = draws["liner"] - draws["ambient"]
     settled = ring_gap_needed(draws["bore"], bore_strain(case, draws["liner"], draws), ring * (warmed + hotter))
     return np.maximum(settled, ring_gap_needed(draws["bore"], 0.0, ring * hotter))

@@ -66,7 +66,9 @@ def test_equipment_and_careful_steps() -> None:
 
 
 def test_not_filament_and_not_known() -> None:
-    assert judge_printability(replace(_made(), form="powder"), HOT).outcome == CANNOT
+    powder = replace(_made(), roles=("reference",), form="powder")
+    assert "filament (powder)" in worded(judge_printability(powder, HOT).reasons[0])
+    assert judge_printability(powder, HOT).outcome == CANNOT
     nothing = replace(_made(), values={})
     assert judge_printability(nothing, HOT).outcome == UNKNOWN
     assert judge_printability(nothing, HOT).reasons == ("No printing temperature is known.",)
