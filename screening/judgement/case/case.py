@@ -1,7 +1,7 @@
 """The case: one piston in one engine on one fuel, as checked records in SI units.
 
 A `Case` is made by `load_case` (see `case_file`). It keeps the document it was made from, so that what was given
-and what was filled in by default can always be told apart.
+and what was filled in by default can always be kept apart.
 """
 
 from __future__ import annotations
@@ -105,7 +105,7 @@ class Printer:
 
 @dataclass(frozen=True)
 class SoakTest:
-    """One soak test of the user's own; temperature [K], time [s], masses [kg], lengths [m]; None: not measured."""
+    """One soak test that the user made; temperature [K], time [s], masses [kg], lengths [m]; None: not measured."""
 
     material: str
     fluid: Fuel
@@ -121,7 +121,7 @@ class SoakTest:
 
 @dataclass(frozen=True)
 class OwnMaterial:
-    """A material of the user's own: the values it gives (low, typical, high in the table's units) over a base."""
+    """A material that the user adds: the values it gives (low, typical, high in the table's units) over a base."""
 
     id: str
     name: str

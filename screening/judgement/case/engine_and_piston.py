@@ -1,4 +1,4 @@
-"""Engine and piston of a case document in SI: sizes that fit together, layers that are known, typical values in the gaps."""
+"""Engine and piston of a case document in SI: sizes that fit together, layers of materials that there are, typical values in the gaps."""
 
 from __future__ import annotations
 
@@ -78,7 +78,7 @@ def piston_section(section: Section, bore: float, known: tuple[str, ...], faults
 
 
 def _crown_layers(section: Section, known: tuple[str, ...], faults: list[Fault]) -> tuple[CrownLayer, ...]:
-    """Return the layers on the polymer, from the gas inwards: of materials that are known, where the build has layers."""
+    """Return the layers on the polymer, from the gas inwards: of materials that there are, where the build has layers."""
     build = section.get("build", "all polymer")
     layers = tuple(CrownLayer(row["material"], row["thickness_mm"] * 1e-3) for row in section.get("crown_layers", ()))
     for i, layer in enumerate(layers):

@@ -1,4 +1,4 @@
-"""What is wrong with a case document, said for a person: where, what was found, what would be right."""
+"""What is wrong with a case document, said for a person: where, what stands there, what would be right."""
 
 from __future__ import annotations
 
@@ -16,8 +16,8 @@ TWO_STROKE = "only four-stroke engines are modelled: a two-stroke breathes and h
 def schema_faults(document: object, schema: Mapping[str, Any]) -> list[Fault]:
     """Return every fault of `document` against the JSON Schema `schema`, sorted by where they are."""
     errors = Draft202012Validator(schema).iter_errors(document)
-    found = [fault for error in errors for fault in _explained(error)]
-    return sorted(dict.fromkeys(found), key=lambda fault: fault.where)
+    faults = [fault for error in errors for fault in _explained(error)]
+    return sorted(dict.fromkeys(faults), key=lambda fault: fault.where)
 
 
 def _explained(error: ValidationError) -> Iterator[Fault]:

@@ -1,4 +1,4 @@
-"""A case's own materials: each value checked against what any material of the table has."""
+"""The materials that a case adds: each value checked against what any material of the table has."""
 
 from __future__ import annotations
 
@@ -13,7 +13,7 @@ from screening.records.materials.materials import load_materials
 from screening.records.tables.package import read_table
 
 BEYOND_FACTOR, BEYOND_DEGREES, BEYOND_DECADES = 10.0, 200.0, 2.0
-"""How far beyond the table's own values a value may lie: it is to catch a wrong unit, not to judge a material."""
+"""How far beyond the table's values a value may lie: it is to catch a wrong unit, not to judge a material."""
 
 
 @lru_cache(maxsize=1)
@@ -36,7 +36,7 @@ def own_value_limits() -> Mapping[str, tuple[float, float, str]]:
 
 
 def own_materials(rows: list[Mapping[str, Any]], faults: list[Fault]) -> tuple[OwnMaterial, ...]:
-    """Return the own materials of a case that fits the schema; what is wrong with them is added to `faults`."""
+    """Return the materials that a case adds, once it fits the schema; what is wrong with them is added to `faults`."""
     taken = set(load_materials().ids)
     for i, row in enumerate(rows):
         if row["id"] in taken:

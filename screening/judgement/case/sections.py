@@ -21,7 +21,7 @@ from screening.records.materials.materials import load_materials
 
 
 def checked_case(document: dict[str, Any]) -> Case:
-    """Return the case in a document that fits the schema; raise CaseError with every fault found."""
+    """Return the case in a document that fits the schema; raise CaseError with every fault."""
     faults: list[Fault] = []
     own_rows = own_materials(document.get("own_materials", []), faults)
     known = (*load_materials().ids, *(material.id for material in own_rows))

@@ -164,7 +164,7 @@ def _operation(case: Case, draws: _Assumed) -> dict[str, FloatArray]:
 
 
 def _charge(case: Case, draws: _Assumed, full_charge: FloatArray) -> tuple[FloatArray, FloatArray]:
-    """Return the fuel's volume flow [m3/s] and the volumetric efficiency [1]; the one not known is NaN."""
+    """Return the fuel's volume flow [m3/s] and the volumetric efficiency [1]; the other one is NaN."""
     operation = case.operation
     unknown = np.full_like(full_charge, np.nan)
     if operation.burned_volume is not None and operation.burn_duration is not None:

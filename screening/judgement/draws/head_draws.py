@@ -18,7 +18,7 @@ from screening.records.tables.surfaces import find_surface
 
 FloatArray = np.ndarray
 MOST_IMPOSSIBLE = 0.1
-"""Share of draws [1] that may contradict the reading before the case is refused (the project's own choice)."""
+"""Share of draws [1] that may contradict the reading before the case is refused (the project's choice)."""
 
 
 @dataclass(frozen=True)
@@ -51,7 +51,7 @@ def draw_head(case: Case, ambient: FloatArray, n_draw: int, seed: int) -> HeadDr
     """Return `n_draw` draws of the head's surface.
 
     A cold reading, warm air and a bright surface can meet in a draw that no surface could show: what it mirrors alone
-    would be more than the gun sees. Such a draw is known to be false, so it is replaced by one of the possible draws
+    would be more than the gun sees. Such a draw is false, so it is replaced by one of the possible draws
     (reading, air and emissivity together, chosen at random): the draws are then those that agree with the reading.
 
     Raises
@@ -100,11 +100,11 @@ def _reading(case: Case, n_draw: int, seed: int) -> tuple[FloatArray, FloatArray
 
 def head_values(draws: HeadDraws, values: Mapping[str, FloatArray]) -> dict[str, FloatArray]:
     """Wall temperatures for the conditions, from the head's draws; `values` holds the drops from surface to walls."""
-    found = {
+    head = {
         "ambient": draws.ambient,
         "emissivity": draws.emissivity,
         "head_surface": draws.surface,
         "head_wall": draws.surface + values["head_wall_excess"],
         "liner": np.maximum(draws.surface - values["liner_below_head"], draws.ambient),
     }
-    return found if draws.warm_up_time is None else found | {"bore_warm_up_time": draws.warm_up_time}
+    return head if draws.warm_up_time is None else head | {"bore_warm_up_time": draws.warm_up_time}

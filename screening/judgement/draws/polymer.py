@@ -1,4 +1,4 @@
-"""Draws of one polymer: what the models need of it, from the table or the case's own values.
+"""Draws of one polymer: what the models need of it, from the table or from what the case states.
 
 Material draws are independent of the common ones and are seeded by the material's id, so a material keeps its draws
 whatever stands beside it in the table.
@@ -50,7 +50,8 @@ class Polymer:
     """One material's draws (n_draw,) in SI by property name; a property without a value is absent.
 
     `strength` is the curve of the printed part in the plane of the crown; `cold_strength` its value at 23 degC;
-    `brittle` says whether it breaks before it yields; `missing` names needed properties that have no value.
+    `softening` is where it melts or goes through its glass transition [K], `heat_capacity_shape` the factor on how its
+    heat capacity rises [1]; `brittle` says whether it breaks before it yields.
     """
 
     material: Material
@@ -83,35 +84,34 @@ class Polymer:
         )
 
     def get(self, name: str) -> FloatArray | None:
-        """Return the draws of a property, or None where no value is known."""
+        """Return the draws of a property, or None where there is no value."""
         return self.values.get(name)
 
 
 def case_material(case: Case, id: str) -> Material:
-    """Return a material of the table, or one of the case's own with its base's values in the gaps."""
-    own = next((m for m in case.own_materials if m.id == id), None)
-    if own is None:
+    """Return a material of the table, or one that the case adds with its base's values in the gaps."""
+    stated = next((m for m in case.own_materials if m.id == id), None)
+    if stated is None:
         return load_materials().get(id)
-    base = load_materials().get(own.based_on)
+    base = load_materials().get(stated.based_on)
     units = property_units()
     values = dict(base.values)
-    for name, triple in own.values:
+    for name, triple in stated.values:
         low, typical, high = (to_si(number, units[name]) for number in triple)
-        values[name] = (
-            Value(
-                low,
-                typical,
-                high,
-                si_unit(units[name]),
-                np.nan,
-                "as stated in the case",
-                "",
-                "the case",
-                "own value",
-                "",
-            ),
+        stated_value = Value(
+            low=low,
+            typical=typical,
+            high=high,
+            unit=si_unit(units[name]),
+            temperature=np.nan,
+            condition="as stated in the case",
+            method="",
+            source="the case",
+            how="own value",
+            note="",
         )
-    return replace(base, id=own.id, name=own.name, base=base.base or base.id, values=values)
+        values[name] = (stated_value,)
+    return replace(base, id=stated.id, name=stated.name, base=base.base or base.id, values=values)
 
 
 @lru_cache(maxsize=1)

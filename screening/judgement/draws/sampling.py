@@ -1,7 +1,7 @@
 """Draws from (low, typical, high): stratified, reproducible, and the same whatever else is drawn.
 
 `low` and `high` are read as the 5th and 95th percentile and `typical` as the median, except for the uniform and the
-triangular distribution, where they are the ends (and the mode). Each quantity gets its own stratified permutation,
+triangular distribution, where they are the ends (and the mode). Each quantity gets a stratified permutation,
 seeded by its name, so that together they form a Latin hypercube (McKay, Beckman and Conover 1979) and a quantity
 added later leaves all others as they were.
 """
@@ -28,16 +28,16 @@ def stratified(name: str, n_draw: int, seed: int) -> FloatArray:
 
 
 def drawn(name: str, low: float, typical: float, high: float, distribution: str, n_draw: int, seed: int) -> FloatArray:
-    """Return draws (n_draw,) of a quantity known by three numbers.
+    """Return draws (n_draw,) of a quantity given by three numbers.
 
     Parameters
     ----------
     name : str
         What is drawn; with `seed` it sets the order of the draws.
     low, typical, high : float
-        5th, 50th and 95th percentile; the ends (and the mode) if uniform or triangular. In the quantity's own unit.
+        5th, 50th and 95th percentile; the ends (and the mode) if uniform or triangular. In the quantity's unit.
     distribution : str
-        "normal" or "lognormal" (two-piece: each side has its own spread), "uniform", "triangular".
+        "normal" or "lognormal" (two-piece: a spread for each side), "uniform", "triangular".
     n_draw, seed : int
 
     Returns

@@ -30,15 +30,15 @@ class Caution:
 @lru_cache(maxsize=8)
 def load_cautions(folder: Path | None = None) -> tuple[Caution, ...]:
     """Return every caution in the order of the table."""
-    found = []
+    cautions = []
     for _, row in read_rows("cautions", folder):
         onset = to_si(row.pop("onset_C"), "degC")
-        found.append(Caution(**row, onset=onset))
-    return tuple(found)
+        cautions.append(Caution(**row, onset=onset))
+    return tuple(cautions)
 
 
 def material_cautions(id: str) -> tuple[Caution, ...]:
-    """Return the cautions of a material, its own and its base polymer's; unknown ids raise UnknownName."""
+    """Return the cautions of a material and of its base polymer; another id raises UnknownName."""
     material = load_materials().get(id)
     return tuple(c for c in load_cautions() if c.subject_kind == "polymer" and c.subject in (id, material.base))
 
@@ -46,7 +46,7 @@ def material_cautions(id: str) -> tuple[Caution, ...]:
 def fuel_cautions(*names: str) -> tuple[Caution, ...]:
     """Return the cautions of a liquid by its names or CAS number; of a blend give every component's.
 
-    Exact names only; nothing found gives an empty tuple, which means unknown and not harmless.
+    Exact names only; an empty tuple means unknown and not harmless.
     """
     wanted = {name.casefold() for name in names}
     return tuple(c for c in load_cautions() if c.subject_kind == "fuel" and c.subject.casefold() in wanted)
@@ -54,13 +54,13 @@ def fuel_cautions(*names: str) -> tuple[Caution, ...]:
 
 def work_cautions(topic: str | None = None) -> tuple[Caution, ...]:
     """Return the cautions of the work, the most urgent first, all or of one topic."""
-    found = tuple(c for c in load_cautions() if c.subject_kind == "work")
+    cautions = tuple(c for c in load_cautions() if c.subject_kind == "work")
     if topic is None:
-        return found
-    topics = {c.subject for c in found}
+        return cautions
+    topics = {c.subject for c in cautions}
     if topic not in topics:
         raise UnknownName("topic of the work", topic, topics)
-    return tuple(c for c in found if c.subject == topic)
+    return tuple(c for c in cautions if c.subject == topic)
 
 
 def told_once(cautions: Iterable[Caution]) -> tuple[str, ...]:
@@ -72,10 +72,10 @@ def told_once(cautions: Iterable[Caution]) -> tuple[str, ...]:
     """
     hazards: dict[str, list[str]] = {}
     for caution in cautions:
-        told = hazards.setdefault(caution.first_advice, [])
-        if caution.hazard not in told:
-            told.append(caution.hazard)
-    return tuple(f"{_joined(told)}: {advice}" for advice, told in hazards.items())
+        answered = hazards.setdefault(caution.first_advice, [])
+        if caution.hazard not in answered:
+            answered.append(caution.hazard)
+    return tuple(f"{_joined(answered)}: {advice}" for advice, answered in hazards.items())
 
 
 def _joined(hazards: Sequence[str]) -> str:

@@ -1,4 +1,4 @@
-"""Vapour pressure of a blend: each component's own, times its share and its UNIFAC activity coefficient."""
+"""Vapour pressure of a blend: each component's, times its share and its UNIFAC activity coefficient."""
 
 from __future__ import annotations
 
@@ -62,9 +62,9 @@ def bubble_curve(liquids: tuple[Liquid, ...], mole_fractions: tuple[float, ...])
         if not liquid.groups:
             return None, f"no UNIFAC groups are known for {liquid.name}"
     fractions = np.array(mole_fractions)
-    own = np.array([curve.pressure(_KNOTS) for curve in (liquid.vapour for liquid in liquids) if curve])
+    pure = np.array([curve.pressure(_KNOTS) for curve in (liquid.vapour for liquid in liquids) if curve])
     coefficients = activity_coefficients(liquids, mole_fractions, _KNOTS)
-    total = (fractions * coefficients * own.T).sum(axis=1)
+    total = (fractions * coefficients * pure.T).sum(axis=1)
     curve = BlendCurve(tuple(float(knot) for knot in _KNOTS), tuple(float(value) for value in np.log(total)))
     return curve, "components' own curves with UNIFAC activity coefficients"
 
@@ -74,7 +74,7 @@ def activity_coefficients(
 ) -> NDArray[np.float64]:
     """Return the UNIFAC activity coefficients (n_temperature, n_liquid), held at the ends of the fitted range.
 
-    The groups of every liquid must be known; `temperatures` (n_temperature,) [K].
+    Every liquid must have its groups; `temperatures` (n_temperature,) [K].
     """
     from thermo.unifac import UFSG, UNIFAC
 

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import re
 from collections.abc import Iterable, Sequence
+from typing import Any
 
 from screening.errors import CaseError, Fault
 from screening.records.liquids.blend_vapour import bubble_curve
@@ -77,20 +78,8 @@ def mix(parts: Sequence[tuple[Fuel, float]], name: str, kind: str = "blend") -> 
     curve, vapour_method = (
         (liquids[0].vapour, liquids[0].vapour_source) if len(liquids) == 1 else bubble_curve(liquids, moles)
     )
-    volumes = [fraction for _, fraction in parts]
-    values: dict[str, float | None] = {
-        "density": _mean((part.density for part, _ in parts), volumes),
-        "lower_heating_value": _mean((part.lower_heating_value for part, _ in parts), mass),
-        "latent_heat": _mean((part.latent_heat for part, _ in parts), mass),
-        "molar_volume": _mean((liquid.typical("molar_volume") for liquid in liquids), moles),
-        "enthalpy_of_formation_liquid": _mean((q.typical("enthalpy_of_formation_liquid") for q in liquids), moles),
-        "enthalpy_of_formation_gas": _mean((q.typical("enthalpy_of_formation_gas") for q in liquids), moles),
-        "flash_point": _lowest(parts, "flash_point"),
-        "autoignition": _lowest(parts, "autoignition"),
-        "lower_flammability_limit": _le_chatelier(liquids, moles, "lower"),
-        "upper_flammability_limit": _le_chatelier(liquids, moles, "upper"),
-        "boiling_point": None if curve is None else curve.boiling_point(),
-    }
+    values = _blended_values(parts, shares, mass)
+    values["boiling_point"] = None if curve is None else curve.boiling_point()
     hansen = _mean_hansen(parts)
     reasons = _reasons(parts, liquids, {**values, "hansen": hansen, "vapour_pressure": curve}, vapour_method)
     return Fuel(
@@ -104,8 +93,29 @@ def mix(parts: Sequence[tuple[Fuel, float]], name: str, kind: str = "blend") -> 
         source_pairs=tuple(_sources(parts, vapour_method, [key for key, _ in reasons])),
         reason_pairs=tuple(reasons),
         **atoms,
-        **values,  # type: ignore[arg-type]
+        **values,
     )
+
+
+def _blended_values(
+    parts: Sequence[tuple[Fuel, float]], shares: Sequence[Share], mass: Sequence[float]
+) -> dict[str, Any]:
+    """Return the blend's values that follow from its parts' by volume, mass [1] or mole."""
+    liquids = tuple(share.component for share in shares)
+    moles = tuple(share.mole_fraction for share in shares)
+    volumes = [fraction for _, fraction in parts]
+    return {
+        "density": _mean((part.density for part, _ in parts), volumes),
+        "lower_heating_value": _mean((part.lower_heating_value for part, _ in parts), mass),
+        "latent_heat": _mean((part.latent_heat for part, _ in parts), mass),
+        "molar_volume": _mean((liquid.typical("molar_volume") for liquid in liquids), moles),
+        "enthalpy_of_formation_liquid": _mean((q.typical("enthalpy_of_formation_liquid") for q in liquids), moles),
+        "enthalpy_of_formation_gas": _mean((q.typical("enthalpy_of_formation_gas") for q in liquids), moles),
+        "flash_point": _lowest(parts, "flash_point"),
+        "autoignition": _lowest(parts, "autoignition"),
+        "lower_flammability_limit": _le_chatelier(liquids, moles, "lower"),
+        "upper_flammability_limit": _le_chatelier(liquids, moles, "upper"),
+    }
 
 
 def _mass_fractions(parts: Sequence[tuple[Fuel, float]]) -> list[float]:
@@ -136,10 +146,10 @@ def _mean(values: Iterable[float | None], weights: Iterable[float]) -> float | N
 
 def _mean_hansen(parts: Sequence[tuple[Fuel, float]]) -> tuple[float, float, float] | None:
     """Return the volume-fraction average of the Hansen parameters [MPa^0.5]."""
-    known = [(part.hansen, volume) for part, volume in parts if part.hansen is not None]
-    if len(known) < len(parts):
+    places = [(part.hansen, volume) for part, volume in parts if part.hansen is not None]
+    if len(places) < len(parts):
         return None
-    d, p, h = (sum(hansen[axis] * volume for hansen, volume in known) for axis in range(3))
+    d, p, h = (sum(hansen[axis] * volume for hansen, volume in places) for axis in range(3))
     return (d, p, h)
 
 
@@ -162,7 +172,7 @@ _WEIGHTED_BY_MASS = ("lower_heating_value", "latent_heat", "air_fuel_ratio")
 
 def _ranges(parts: Sequence[tuple[Fuel, float]], mass: Sequence[float]) -> list[tuple[str, float, float]]:
     """Return the ranges of a blend: its parts' ends weighted as the value is, all low or all high at once."""
-    found: list[tuple[str, float, float]] = []
+    spreads: list[tuple[str, float, float]] = []
     for name in (*_WEIGHTED_BY_MASS, "density"):
         weights = mass if name in _WEIGHTED_BY_MASS else [volume for _, volume in parts]
         if all(name not in part.ranges for part, _ in parts):
@@ -170,8 +180,8 @@ def _ranges(parts: Sequence[tuple[Fuel, float]], mass: Sequence[float]) -> list[
         ends = [part.ranges.get(name, (getattr(part, name),) * 2) for part, _ in parts]
         low, high = (_mean((end[side] for end in ends), weights) for side in (0, 1))
         if low is not None and high is not None:
-            found.append((name, low, high))
-    return found
+            spreads.append((name, low, high))
+    return spreads
 
 
 _RULES = {
@@ -191,15 +201,15 @@ _RULES = {
 
 def _sources(parts: Sequence[tuple[Fuel, float]], vapour_method: str, unknown: Sequence[str]) -> list[tuple[str, str]]:
     """Source of each value of the blend: the mixing rule, then the source of each part."""
-    told = [
+    origins = [
         (name, f"{rule}; " + "; ".join(f"{part.name}: {part.source(name)}" for part, _ in parts))
         for name, rule in _RULES.items()
         if name not in unknown
     ]
-    told += [(name, parts[0][0].source(name)) for name in ("air_fuel_ratio", "oxygen_need", "molar_mass")]
+    origins += [(name, parts[0][0].source(name)) for name in ("air_fuel_ratio", "oxygen_need", "molar_mass")]
     if "vapour_pressure" not in unknown:
-        told += [("vapour_pressure", vapour_method), ("boiling_point", f"first bubble; {vapour_method}")]
-    return told
+        origins += [("vapour_pressure", vapour_method), ("boiling_point", f"first bubble; {vapour_method}")]
+    return origins
 
 
 def _reasons(

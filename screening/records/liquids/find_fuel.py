@@ -46,16 +46,16 @@ def mixture_setting(fuel: Fuel, reference: Fuel) -> MixtureSetting:
     1.68
     """
     ratio = reference.air_fuel_ratio / fuel.air_fuel_ratio
-    own = fuel.ranges.get("air_fuel_ratio", (fuel.air_fuel_ratio,) * 2)
+    wanted = fuel.ranges.get("air_fuel_ratio", (fuel.air_fuel_ratio,) * 2)
     other = reference.ranges.get("air_fuel_ratio", (reference.air_fuel_ratio,) * 2)
     area = None
     if fuel.density is not None and reference.density is not None:
         area = ratio * (reference.density / fuel.density) ** 0.5
-    return MixtureSetting(ratio, (other[0] / own[1], other[1] / own[0]), area)
+    return MixtureSetting(ratio, (other[0] / wanted[1], other[1] / wanted[0]), area)
 
 
 def find_fuel(name: str | Mapping[str, Any]) -> Fuel:
-    """Return a fuel by name, CAS number, blend by volume, or from a mapping that describes one's own.
+    """Return a fuel by name, CAS number, blend by volume, or from a mapping that describes a liquid of the user's.
 
     A blend is `name percent, name percent` and totals 100; it may hold pump fuels. Names must match
     exactly, but for case. Results are cached.
@@ -71,7 +71,7 @@ def find_fuel(name: str | Mapping[str, Any]) -> Fuel:
     Raises
     ------
     UnknownName
-        If a name is not known (it is a LookupError); the message offers near ones.
+        If no table has a name (it is a LookupError); the message offers near ones.
     CaseError
         If a blend does not total 100, or a liquid holds other elements than C, H, O, N.
 
@@ -93,7 +93,7 @@ def _find_fuel(name: str) -> Fuel:
     if row is not None:
         parts = _parts(parse_blend(row.composition) or [])
         return pump_fuel(row, mix(parts, row.name, kind="pump fuel or surrogate"))
-    # no liquid's own name reads as a blend of several, and to look for one in the open tables takes a second
+    # no liquid's name reads as a blend of several, and to look for one in the open tables takes a second
     named = parse_blend(name) if "," in name else None
     if named is None:
         try:

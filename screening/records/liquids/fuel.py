@@ -1,7 +1,7 @@
 """What a fuel is to an engine and to a polymer: air need, heat, volatility, solvent power, hazards.
 
 A fuel is a pure liquid, a pump fuel or surrogate of `materials_data/fluids.csv`, a blend by volume, or a
-liquid of the user's own. What no table holds is None, is listed in `Fuel.unknown`, and is never filled.
+liquid of the user's. What no table holds is None, stands in `Fuel.unknown`, and is never filled.
 """
 
 from __future__ import annotations
@@ -127,10 +127,10 @@ class Fuel:
         UnknownName
             If a fuel has no such property.
         """
-        told = dict(self.source_pairs) | {key: f"unknown: {why}" for key, why in self.reason_pairs}
-        if name not in told:
-            raise UnknownName("property of a fuel", name, told)
-        return told[name]
+        origins = dict(self.source_pairs) | {key: f"unknown: {why}" for key, why in self.reason_pairs}
+        if name not in origins:
+            raise UnknownName("property of a fuel", name, origins)
+        return origins[name]
 
     def vapour_pressure(self, temperature: ArrayLike) -> NDArray[np.float64]:
         """Return the saturation (bubble) pressure [Pa] at `temperature` [K]; broadcasts.

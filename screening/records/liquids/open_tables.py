@@ -34,7 +34,7 @@ _ORDER: dict[str, tuple[str, ...]] = {
     "upper_flammability_limit": ("IEC 60079-20-1 (2010)", "NFPA 497 (2008)", "WIKIDATA"),
 }
 
-# Lists of Hansen parameters by the beginning of the package's name for them; the rest is Hansen's own.
+# Lists of Hansen parameters by the beginning of the package's name for them; the rest is Hansen's.
 _HANSEN_LISTS = {"MANUEL": "Manuel-Ruben 2022", "ALSHERI": "Alshehri 2020", "WDR": "Schrier 2021"}
 
 SI_UNIT: dict[str, str] = {
@@ -72,21 +72,21 @@ def identify(name: str) -> Identity | None:
 
     The package's index also holds trade, foreign and mistyped names and bare formulas, some of them of
     another liquid (`benzine` leads to benzene there), so that a hit counts only when the name is the
-    liquid's own, but for case, spaces, hyphens and a leading `n-`.
+    one that the liquid goes by, but for case, spaces, hyphens and a leading `n-`.
     """
     from chemicals import CAS_from_any, search_chemical, simple_formula_parser
 
     try:
         cas = CAS_from_any(name.strip(), autoload=False)
-        found = search_chemical(cas)
+        entry = search_chemical(cas)
     except ValueError:
         return None
-    own = {_bare(text) for text in (found.CASs, found.common_name, found.iupac_name) if text}
-    if _bare(name) not in own:
+    names = {_bare(text) for text in (entry.CASs, entry.common_name, entry.iupac_name) if text}
+    if _bare(name) not in names:
         return None
-    counts = simple_formula_parser(found.formula)
+    counts = simple_formula_parser(entry.formula)
     atoms = tuple(sorted((symbol, float(count)) for symbol, count in counts.items()))
-    return Identity(found.common_name or name, cas, atoms, found.MW / 1000.0, found.smiles or "")
+    return Identity(entry.common_name or name, cas, atoms, entry.MW / 1000.0, entry.smiles or "")
 
 
 def _bare(name: str) -> str:
@@ -127,11 +127,11 @@ def _hansen(cas: str, part: str) -> dict[str, float]:
     from chemicals import solubility
 
     value = getattr(solubility, f"hansen_delta_{part}")
-    found = {
+    by_list = {
         _HANSEN_LISTS.get(method.split("_")[0], "Hansen's handbook"): float(value(cas, method=method)) * 1e-3
         for method in getattr(solubility, f"hansen_delta_{part}_methods")(cas)
     }
-    return dict(sorted(found.items(), key=lambda item: item[0] != "Hansen's handbook"))
+    return dict(sorted(by_list.items(), key=lambda item: item[0] != "Hansen's handbook"))
 
 
 def _densities(cas: str, molar_mass: float, temperature: float) -> dict[str, float]:
@@ -140,22 +140,22 @@ def _densities(cas: str, molar_mass: float, temperature: float) -> dict[str, flo
     from chemicals import volume as tables
     from chemicals.dippr import EQ105
 
-    found: dict[str, float] = {}
+    densities: dict[str, float] = {}
     if cas in tables.rho_data_Perry_8E_105_l.index:
         row = tables.rho_data_Perry_8E_105_l.loc[cas]
         if row["Tmin"] <= temperature <= row["Tmax"]:
-            found["Perry 8e 105"] = EQ105(temperature, row["C1"], row["C2"], row["C3"], row["C4"]) * molar_mass
+            densities["Perry 8e 105"] = EQ105(temperature, row["C1"], row["C2"], row["C3"], row["C4"]) * molar_mass
     if cas in tables.rho_data_VDI_PPDS_2.index:
         row = tables.rho_data_VDI_PPDS_2.loc[cas]
         if temperature < row["Tc"]:
             x = 1.0 - temperature / row["Tc"]
-            found["VDI PPDS 2"] = (
+            densities["VDI PPDS 2"] = (
                 row["rhoc"] + row["A"] * x**0.35 + row["B"] * x ** (2 / 3) + row["C"] * x + row["D"] * x ** (4 / 3)
             )
     constants = miscdata.CRC_organic_data
     if cas in constants.index:
-        found["CRC organic constants"] = constants.loc[cas, "rho"]
-    return {method: float(value) for method, value in found.items() if np.isfinite(value)}
+        densities["CRC organic constants"] = constants.loc[cas, "rho"]
+    return {method: float(value) for method, value in densities.items() if np.isfinite(value)}
 
 
 def _heats_of_vaporisation(cas: str, temperature: float) -> dict[str, float]:
@@ -164,22 +164,22 @@ def _heats_of_vaporisation(cas: str, temperature: float) -> dict[str, float]:
     from chemicals import phase_change as tables
     from chemicals.dippr import EQ106
 
-    found: dict[str, float] = {}
+    heats: dict[str, float] = {}
     if abs(temperature - STANDARD_TEMPERATURE) < 0.01:
         for method, table in (
             ("CRC at 298 K", tables.Hvap_data_CRC),
             ("Gharagheizi compilation", tables.Hvap_data_Gharagheizi),
         ):
             if cas in table.index:
-                found[method] = table.loc[cas, "Hvap298"]
+                heats[method] = table.loc[cas, "Hvap298"]
     if cas in tables.phase_change_data_Perrys2_150.index:
         row = tables.phase_change_data_Perrys2_150.loc[cas]
         if row["Tmin"] <= temperature <= row["Tmax"]:
-            found["Perry 8e 2-150"] = EQ106(temperature, *(row[key] for key in ("Tc", "C1", "C2", "C3", "C4")))
+            heats["Perry 8e 2-150"] = EQ106(temperature, *(row[key] for key in ("Tc", "C1", "C2", "C3", "C4")))
     if cas in tables.phase_change_data_VDI_PPDS_4.index:
         row = tables.phase_change_data_VDI_PPDS_4.loc[cas]
-        found["VDI PPDS 4"] = PPDS12(temperature, *(row[key] for key in ("Tc", "A", "B", "C", "D", "E")))
-    return {method: float(value) for method, value in found.items() if np.isfinite(value)}
+        heats["VDI PPDS 4"] = PPDS12(temperature, *(row[key] for key in ("Tc", "A", "B", "C", "D", "E")))
+    return {method: float(value) for method, value in heats.items() if np.isfinite(value)}
 
 
 def heat_of_vaporisation_at(cas: str, temperature: float) -> dict[str, float]:
@@ -191,7 +191,7 @@ def vapour_curves(cas: str) -> dict[str, VapourCurve]:
     """Return method -> vapour-pressure curve, best first, each with the range it was fitted over."""
     from chemicals import vapor_pressure as tables
 
-    found: dict[str, VapourCurve] = {}
+    curves: dict[str, VapourCurve] = {}
     for method, table, equation in (
         ("Wagner, Poling", tables.Psat_data_WagnerPoling, "wagner 2.5, 5"),
         ("Wagner, McGarry", tables.Psat_data_WagnerMcGarry, "wagner 3, 6"),
@@ -201,20 +201,20 @@ def vapour_curves(cas: str) -> dict[str, VapourCurve]:
             row = table.loc[cas]
             low = row.get("Tmin", row.get("Tm"))
             numbers = tuple(float(row[key]) for key in ("A", "B", "C", "D", "Tc", "Pc"))
-            found[method] = VapourCurve(equation, numbers, float(low), float(row["Tc"]))
+            curves[method] = VapourCurve(equation, numbers, float(low), float(row["Tc"]))
     if cas in tables.Psat_data_Perrys2_8.index:
         row = tables.Psat_data_Perrys2_8.loc[cas]
         numbers = tuple(float(row[key]) for key in ("C1", "C2", "C3", "C4", "C5"))
-        found["Perry 8e 2-8"] = VapourCurve("dippr 101", numbers, float(row["Tmin"]), float(row["Tmax"]))
+        curves["Perry 8e 2-8"] = VapourCurve("dippr 101", numbers, float(row["Tmin"]), float(row["Tmax"]))
     if cas in tables.Psat_data_AntoinePoling.index:
         row = tables.Psat_data_AntoinePoling.loc[cas]
         numbers = (float(row["A"]) * LN10, float(row["B"]) * LN10, float(row["C"]))
-        found["Antoine, Poling"] = VapourCurve("antoine", numbers, float(row["Tmin"]), float(row["Tmax"]))
+        curves["Antoine, Poling"] = VapourCurve("antoine", numbers, float(row["Tmin"]), float(row["Tmax"]))
     if cas in tables.Psat_data_Landolt_Antoine.index:
         row = tables.Psat_data_Landolt_Antoine.loc[cas]
         numbers = (float(row["A"]), float(row["B"]), float(row["C"]))
-        found["Antoine, Landolt-Boernstein"] = VapourCurve("antoine", numbers, float(row["Tmin"]), float(row["Tmax"]))
-    return found
+        curves["Antoine, Landolt-Boernstein"] = VapourCurve("antoine", numbers, float(row["Tmin"]), float(row["Tmax"]))
+    return curves
 
 
 @lru_cache(maxsize=256)
@@ -225,17 +225,17 @@ def candidates(identity: Identity) -> dict[str, dict[str, float]]:
     molar volume for 298.15 K.
     """
     cas = identity.cas
-    found = {name: _constants(cas, name) for name in _ORDER}
-    found["density"] = _densities(cas, identity.molar_mass, DENSITY_TEMPERATURE)
-    found["heat_of_vaporisation"] = _heats_of_vaporisation(cas, STANDARD_TEMPERATURE)
-    return found | place_candidates(identity)
+    values = {name: _constants(cas, name) for name in _ORDER}
+    values["density"] = _densities(cas, identity.molar_mass, DENSITY_TEMPERATURE)
+    values["heat_of_vaporisation"] = _heats_of_vaporisation(cas, STANDARD_TEMPERATURE)
+    return values | place_candidates(identity)
 
 
 def place_candidates(identity: Identity) -> dict[str, dict[str, float]]:
     """Return Hansen parameters and molar volume as `candidates` does, without reading the other tables."""
-    found = {f"hansen_{part}": _hansen(identity.cas, part) for part in "dph"}
+    values = {f"hansen_{part}": _hansen(identity.cas, part) for part in "dph"}
     at_standard = _densities(identity.cas, identity.molar_mass, STANDARD_TEMPERATURE)
-    return found | {"molar_volume": {method: identity.molar_mass / value for method, value in at_standard.items()}}
+    return values | {"molar_volume": {method: identity.molar_mass / value for method, value in at_standard.items()}}
 
 
 def read_all_tables() -> None:

@@ -1,4 +1,4 @@
-"""A liquid of the user's own: checked once, every fault told at once."""
+"""A liquid that the user describes: checked once, with every fault said at once."""
 
 from __future__ import annotations
 
@@ -28,7 +28,7 @@ _ORIGIN = "the user's own liquid"
 
 
 def own_fuel(given: Mapping[str, Any], where: str = "fuel") -> Fuel:
-    """Return a fuel from the user's own figures; `where` is the key it stands under, for the messages.
+    """Return a fuel from figures of the user's; `where` is the key it stands under, for the messages.
 
     Needed: `name`, `formula` (such as C5H8O), `density_kg_m3`. Wanted: `lower_heating_value_MJ_kg` or
     `enthalpy_of_formation_kJ_mol` (liquid, 298.15 K), `latent_heat_kJ_kg` (298.15 K), `hansen`
@@ -90,12 +90,14 @@ def _hansen(value: object, where: str, faults: list[Fault]) -> tuple[float, ...]
     if value is None:
         return ()
     low, high = _HANSEN
-    good = isinstance(value, (list, tuple)) and len(value) == 3
-    if good and all(
-        isinstance(part, (int, float)) and not isinstance(part, bool) and low <= part <= high
-        for part in value  # type: ignore[attr-defined]
-    ):
-        return tuple(float(part) for part in value)  # type: ignore[attr-defined]
+    parts = list(value) if isinstance(value, (list, tuple)) else []
+    numbers = [
+        float(part)
+        for part in parts
+        if isinstance(part, (int, float)) and not isinstance(part, bool) and low <= part <= high
+    ]
+    if len(parts) == len(numbers) == 3:
+        return tuple(numbers)
     faults.append(
         Fault(
             f"{where}.hansen",

@@ -1,9 +1,10 @@
-"""A liquid of which only its place in Hansen space and its molar volume are known: enough to judge a contact by."""
+"""A liquid given by its place in Hansen space and its molar volume alone: enough to judge a contact by."""
 
 from __future__ import annotations
 
 import math
 import re
+from typing import Any
 
 from screening.errors import CaseError, Fault
 from screening.quantities import to_si
@@ -16,7 +17,7 @@ _FIGURE = re.compile(r"\b(?P<key>dD|dP|dH|V)\s*=?\s*(?P<number>-?\d+(?:[.,]\d+)?
 _LIMITS = {"dd": (10.0, 30.0), "dp": (0.0, 45.0), "dh": (0.0, 45.0), "v": (15.0, 2000.0)}
 _SHOWN = {"dd": "dD", "dp": "dP", "dh": "dH", "v": "V"}
 _PROPERTY = {"dd": "hansen_d", "dp": "hansen_p", "dh": "hansen_h", "v": "molar_volume"}
-_NOT_KNOWN = (
+_NOT_GIVEN = (
     "density", "lower_heating_value", "latent_heat", "flash_point", "autoignition", "lower_flammability_limit",
     "upper_flammability_limit", "boiling_point", "enthalpy_of_formation_liquid", "enthalpy_of_formation_gas",
     "vapour_pressure",
@@ -39,16 +40,18 @@ def placed_liquid(text: str) -> Fuel | None:
     (17.9, 11.9, 5.2)
     """
     name, _, rest = text.rpartition(":")
-    found = [(m["key"].casefold(), float(m["number"].replace(",", "."))) for m in _FIGURE.finditer(rest)]
-    if len(found) < 2 or re.sub(r"[\s,;]", "", _FIGURE.sub("", rest)):
+    figures = [(m["key"].casefold(), float(m["number"].replace(",", "."))) for m in _FIGURE.finditer(rest)]
+    if len(figures) < 2 or re.sub(r"[\s,;]", "", _FIGURE.sub("", rest)):
         return None
-    given = dict(found)
+    given = dict(figures)
     faults = [
         Fault("fuel", f"{_SHOWN[key]} is missing; write for instance: {HOW_WRITTEN}")
         for key in _LIMITS
         if key not in given
     ]
-    faults += [Fault("fuel", f"{_SHOWN[key]} is given twice") for key in given if [k for k, _ in found].count(key) > 1]
+    faults += [
+        Fault("fuel", f"{_SHOWN[key]} is given twice") for key in given if [k for k, _ in figures].count(key) > 1
+    ]
     for key, number in given.items():
         low, high = _LIMITS[key]
         if not low <= number <= high:
@@ -70,6 +73,7 @@ def _fuel(name: str, given: dict[str, float]) -> Fuel:
     liquid = Liquid(
         name=name, cas=None, kind="own liquid", carbon=0.0, hydrogen=0.0, oxygen=0.0, nitrogen=0.0, values=values
     )
+    nothing: dict[str, Any] = dict.fromkeys(key for key in _NOT_GIVEN if key != "vapour_pressure")
     return Fuel(
         name=name,
         cas=None,
@@ -83,12 +87,12 @@ def _fuel(name: str, given: dict[str, float]) -> Fuel:
         molar_volume=liquid.typical("molar_volume"),
         vapour_curve=None,
         source_pairs=(("hansen", "the user's own figures"), ("molar_volume", "the user's own figures")),
-        reason_pairs=tuple((key, "only its place and its molar volume are given") for key in _NOT_KNOWN),
-        **dict.fromkeys(key for key in _NOT_KNOWN if key != "vapour_pressure"),  # type: ignore[arg-type]
+        reason_pairs=tuple((key, "only its place and its molar volume are given") for key in _NOT_GIVEN),
+        **nothing,
     )
 
 
 def _value(name: str, number: float, unit: str) -> LiquidValue:
     value = to_si(number, unit) if unit == "cm3/mol" else number
-    shown = "m3/mol" if unit == "cm3/mol" else unit
-    return LiquidValue(name, value, value, value, shown, math.nan, "", "the user's own figures", "given", "")
+    si = "m3/mol" if unit == "cm3/mol" else unit
+    return LiquidValue(name, value, value, value, si, math.nan, "", "the user's own figures", "given", "")

@@ -40,7 +40,7 @@ def pump_fuel_names() -> tuple[str, ...]:
 
 @lru_cache(maxsize=1)
 def _rows() -> Mapping[str, PumpFuelRow]:
-    found: dict[str, PumpFuelRow] = {}
+    by_name: dict[str, PumpFuelRow] = {}
     for row in read_table("fluids").to_dict("records"):
         ends = {
             name: (to_si(row[f"{name}_low"], unit), to_si(row[f"{name}_high"], unit))
@@ -67,8 +67,8 @@ def _rows() -> Mapping[str, PumpFuelRow]:
         )
         for key in (row["name"], *row["other_names"].split(";")):
             if key.strip():
-                found[fold(key)] = entry
-    return found
+                by_name[fold(key)] = entry
+    return by_name
 
 
 def _kelvin(celsius: float) -> float | None:
@@ -83,10 +83,10 @@ def pump_fuel(row: PumpFuelRow, mixed: Fuel) -> Fuel:
     kept = () if row.ranges else mixed.range_pairs
     ranges = {name: (low, high) for name, low, high in kept}
     ranges |= {name: (low, high) for name, low, high in row.ranges}
-    told = dict(mixed.source_pairs) | {name: f"as sold; {origin}" for name in stated}
-    told |= {
+    origins = dict(mixed.source_pairs) | {name: f"as sold; {origin}" for name in stated}
+    origins |= {
         name: f"composition {row.composition} from {origin}; {text}"
-        for name, text in told.items()
+        for name, text in origins.items()
         if name not in stated
     }
     return replace(
@@ -94,7 +94,7 @@ def pump_fuel(row: PumpFuelRow, mixed: Fuel) -> Fuel:
         flash_point=stated.get("flash_point", mixed.flash_point),
         autoignition=stated.get("autoignition", mixed.autoignition),
         range_pairs=tuple((name, low, high) for name, (low, high) in ranges.items()),
-        source_pairs=tuple(told.items()),
+        source_pairs=tuple(origins.items()),
         reason_pairs=tuple(pair for pair in mixed.reason_pairs if pair[0] not in stated),
         note=row.note,
     )

@@ -2,6 +2,8 @@
 
 from __future__ import annotations
 
+from typing import Any
+
 from screening.records.liquids.fuel import Fuel, Share
 from screening.records.liquids.pure_liquids import Liquid
 from screening.stoichiometry import lower_heating_value
@@ -23,13 +25,13 @@ _SIMPLE = {
 
 def pure_fuel(liquid: Liquid) -> Fuel:
     """Return one pure liquid as a fuel."""
-    found: dict[str, float | None] = {}
+    values: dict[str, Any] = {}
     ranges: list[tuple[str, float, float]] = []
     sources: dict[str, str] = {}
-    for name, own in _SIMPLE.items():
-        value = liquid.value(own)
+    for name, of_liquid in _SIMPLE.items():
+        value = liquid.value(of_liquid)
         scale = 1.0 / liquid.molar_mass if name == "latent_heat" else 1.0
-        found[name] = None if value is None else value.typical * scale
+        values[name] = None if value is None else value.typical * scale
         if value is not None:
             sources[name] = value.origin()
             if value.low < value.high:
@@ -42,8 +44,8 @@ def pure_fuel(liquid: Liquid) -> Fuel:
         sources["vapour_pressure"] = (
             f"{liquid.vapour_source}; fitted from {liquid.vapour.low:.0f} to {liquid.vapour.high:.0f} K"
         )
-    known = {"hansen": hansen, "lower_heating_value": heat, "vapour_pressure": liquid.vapour, **found}
-    reasons = [(name, f"no published value for {liquid.name}") for name, value in known.items() if value is None]
+    properties = {"hansen": hansen, "lower_heating_value": heat, "vapour_pressure": liquid.vapour, **values}
+    reasons = [(name, f"no published value for {liquid.name}") for name, value in properties.items() if value is None]
     return Fuel(
         name=liquid.name,
         cas=liquid.cas,
@@ -59,7 +61,7 @@ def pure_fuel(liquid: Liquid) -> Fuel:
         range_pairs=tuple(ranges),
         source_pairs=tuple(sources.items()),
         reason_pairs=tuple(reasons),
-        **found,  # type: ignore[arg-type]
+        **values,
     )
 
 

@@ -36,7 +36,7 @@ _VALUE_TEMPERATURE = {
 
 @dataclass(frozen=True)
 class LiquidValue:
-    """One property of one liquid in SI, with its spread, its own temperature [K] and where it comes from."""
+    """One property of one liquid in SI, with its spread, the temperature [K] at which it holds and where it comes from."""
 
     name: str
     low: float
@@ -51,8 +51,8 @@ class LiquidValue:
 
     def origin(self) -> str:
         """Return method, source and how it was read, as one phrase."""
-        told = f"{self.method} ({self.source}; {self.how})" if self.method else f"{self.source} ({self.how})"
-        return f"{told}: {self.note}" if self.note else told
+        read_from = f"{self.method} ({self.source}; {self.how})" if self.method else f"{self.source} ({self.how})"
+        return f"{read_from}: {self.note}" if self.note else read_from
 
 
 @dataclass(frozen=True)
@@ -144,11 +144,11 @@ def curated_liquids() -> Mapping[str, Liquid]:
     rows: dict[str, list[LiquidValue]] = {}
     for item in values.to_dict("records"):
         rows.setdefault(item["fuel"], []).append(_value(item))
-    found: dict[str, Liquid] = {}
+    liquids: dict[str, Liquid] = {}
     for row in read_table("fuels").to_dict("records"):
         name, atoms = row["name"], stoichiometry.formula_atoms(row["formula"])
         curve = curves.loc[name] if name in curves.index else None
-        found[name] = Liquid(
+        liquids[name] = Liquid(
             name=name,
             cas=row["cas"] or None,
             kind=row["kind"],
@@ -161,7 +161,7 @@ def curated_liquids() -> Mapping[str, Liquid]:
             vapour_source="" if curve is None else f"{curve['method']} ({curve['source']}; {curve['how']})",
             groups=_groups(row["unifac_groups"]),
         )
-    return found
+    return liquids
 
 
 def _value(row: Mapping[Any, Any]) -> LiquidValue:
@@ -205,8 +205,8 @@ def liquid_from_open_tables(identity: open_tables.Identity) -> Liquid:
     """Return a liquid with what the open tables hold of it, disagreements weighed by `value_choice`."""
     atoms = dict(identity.atoms)
     refuse_other_elements(identity.name, atoms)
-    found = open_tables.candidates(identity)
-    chosen = chosen_values(found)
+    measured = open_tables.candidates(identity)
+    chosen = chosen_values(measured)
     curves = open_tables.vapour_curves(identity.cas)
     method = next(iter(curves), "")
     return Liquid(
@@ -228,13 +228,13 @@ def place_choice(name: str, values: Mapping[str, float]) -> Choice | None:
     return choose_first(values) if name.startswith("hansen") else choose(values)
 
 
-def chosen_values(found: Mapping[str, Mapping[str, float]]) -> dict[str, Choice]:
+def chosen_values(measured: Mapping[str, Mapping[str, float]]) -> dict[str, Choice]:
     """Return property -> the value chosen among the candidates of the open tables."""
     special = ("enthalpy_of_formation_liquid", "enthalpy_of_formation_gas", "flash_point")
-    chosen = {name: place_choice(name, values) for name, values in found.items() if name not in special}
+    chosen = {name: place_choice(name, values) for name, values in measured.items() if name not in special}
     heat, boiling = chosen["heat_of_vaporisation"], chosen["boiling_point"]
-    liquid, gas = reconcile_enthalpies(found[special[0]], found[special[1]], heat.typical if heat else None)
-    flash = choose_flash_point(found["flash_point"], boiling.typical if boiling else None)
+    liquid, gas = reconcile_enthalpies(measured[special[0]], measured[special[1]], heat.typical if heat else None)
+    flash = choose_flash_point(measured["flash_point"], boiling.typical if boiling else None)
     chosen |= {special[0]: liquid, special[1]: gas, "flash_point": flash}
     return {name: choice for name, choice in chosen.items() if choice is not None}
 

@@ -64,8 +64,8 @@ def choose_flash_point(values: Mapping[str, float], boiling_point: float | None)
     dropped = {key: value for key, value in values.items() if key not in kept}
     if chosen is None or not dropped:
         return chosen
-    told = ", ".join(f"{key} {value - 273.15:.0f} degC" for key, value in dropped.items())
-    return Choice(chosen.low, chosen.typical, chosen.high, chosen.method, f"set aside as a slip: {told}")
+    slips = ", ".join(f"{key} {value - 273.15:.0f} degC" for key, value in dropped.items())
+    return Choice(chosen.low, chosen.typical, chosen.high, chosen.method, f"set aside as a slip: {slips}")
 
 
 def reconcile_enthalpies(
@@ -95,13 +95,13 @@ def reconcile_enthalpies(
         return Choice(low, typical, high, method), from_gas
     dropped = {key: value for key, value in liquid.items() if key not in supported} if supported else {}
     if dropped:
-        told = ", ".join(f"{key} {value / 1000:.1f} kJ/mol" for key, value in dropped.items())
+        set_aside = ", ".join(f"{key} {value / 1000:.1f} kJ/mol" for key, value in dropped.items())
         chosen = Choice(
             chosen.low,
             chosen.typical,
             chosen.high,
             chosen.method,
-            f"set aside, contradicts the gas value and the heat of vaporisation: {told}",
+            f"set aside, contradicts the gas value and the heat of vaporisation: {set_aside}",
         )
     expected = chosen.typical + vaporisation
     return chosen, _gas_near(gas, expected)
@@ -114,7 +114,7 @@ def _gas_near(gas: Mapping[str, float], expected: float) -> Choice:
         return Choice(expected, expected, expected, "liquid value plus the heat of vaporisation")
     method = min(agreeing, key=lambda key: abs(agreeing[key] - expected) > 1500.0)
     dropped = {key: value for key, value in gas.items() if key not in agreeing}
-    told = ", ".join(f"{key} {value / 1000:.1f} kJ/mol" for key, value in dropped.items())
-    note = f"set aside, contradicts the liquid value and the heat of vaporisation: {told}" if told else ""
+    set_aside = ", ".join(f"{key} {value / 1000:.1f} kJ/mol" for key, value in dropped.items())
+    note = f"set aside, contradicts the liquid value and the heat of vaporisation: {set_aside}" if set_aside else ""
     numbers = list(agreeing.values())
     return Choice(min(numbers), agreeing[method], max(numbers), method, note)

@@ -1,4 +1,4 @@
-"""What is known of each polymer, elastomer, tank plastic and metal: frozen values in SI with sources."""
+"""Each polymer, elastomer, tank plastic and metal with its values in SI, their spread and their sources."""
 
 from __future__ import annotations
 
@@ -21,7 +21,7 @@ from screening.records.tables.package import read_rows, read_table, table_descri
 class Value:
     """One value with its spread, in the SI `unit`; low and high are about the 5th and 95th percentile.
 
-    `temperature` [K] is the value's own (NaN: about 296 K, or a value that is itself a temperature).
+    `temperature` [K] is that at which it holds (NaN: about 296 K, or a value that is itself a temperature).
     """
 
     low: float
@@ -57,12 +57,12 @@ class Material:
     values: Mapping[str, tuple[Value, ...]]
 
     def value(self, property: str) -> Value | None:
-        """Return the value that the models take, or None where none is known."""
+        """Return the value that the models take, or None where no source gives one."""
         rows = self.values.get(property, ())
         return next((row for row in rows if row.use == "main"), None)
 
     def curve(self, property: str) -> tuple[Value, ...]:
-        """Return the points measured against temperature, coldest first; empty where none are known."""
+        """Return the points measured against temperature, coldest first; empty where nobody measured them."""
         points = [r for r in self.values.get(property, ()) if r.use == "curve" and math.isfinite(r.temperature)]
         return tuple(sorted(points, key=lambda point: point.temperature))
 
@@ -98,14 +98,14 @@ class Materials:
         return tuple(id for id, material in self._materials.items() if role in material.roles)
 
     def get(self, id: str) -> Material:
-        """Return one material; an unknown id raises UnknownName with the nearest known ones."""
+        """Return one material; another id raises UnknownName with the nearest ones."""
         try:
             return self._materials[id]
         except KeyError:
             raise UnknownName("material", id, self._materials) from None
 
     def value(self, id: str, property: str) -> Value | None:
-        """Return the value that the models take, or None where none is known.
+        """Return the value that the models take, or None where no source gives one.
 
         Raises UnknownName for a material or a property that the table does not have at all.
         """
@@ -130,7 +130,7 @@ def load_materials(folder: Path | None = None) -> Materials:
     Parameters
     ----------
     folder : Path, optional
-        Where the tables lie; the project's own if left out.
+        Where the tables lie; `materials_data` if left out.
 
     Returns
     -------

@@ -66,10 +66,10 @@ class ContactObservation:
 @lru_cache(maxsize=8)
 def load_spheres(folder: Path | None = None) -> Mapping[str, tuple[HansenSphere, ...]]:
     """Return every published sphere, by material id; a material without one has no entry."""
-    found: dict[str, list[HansenSphere]] = {}
+    by_material: dict[str, list[HansenSphere]] = {}
     for _, row in read_rows("hansen_spheres", folder):
-        found.setdefault(row["material"], []).append(HansenSphere(**row))
-    return MappingProxyType({material: tuple(spheres) for material, spheres in found.items()})
+        by_material.setdefault(row["material"], []).append(HansenSphere(**row))
+    return MappingProxyType({material: tuple(spheres) for material, spheres in by_material.items()})
 
 
 @dataclass(frozen=True)
@@ -83,18 +83,18 @@ class NearPolymers:
 @lru_cache(maxsize=8)
 def load_near_polymers(folder: Path | None = None) -> Mapping[str, NearPolymers]:
     """Materials whose spheres stand in, by the id of the one without a sphere."""
-    found: dict[str, NearPolymers] = {}
+    by_material: dict[str, NearPolymers] = {}
     for _, row in read_rows("near_polymers", folder):
-        former = found.get(row["material"])
+        former = by_material.get(row["material"])
         stand_ins = (row["stands_in"],) if former is None else (*former.stand_ins, row["stands_in"])
-        found[row["material"]] = NearPolymers(stand_ins, row["why"])
-    return MappingProxyType(found)
+        by_material[row["material"]] = NearPolymers(stand_ins, row["why"])
+    return MappingProxyType(by_material)
 
 
 @lru_cache(maxsize=8)
 def load_observations(folder: Path | None = None) -> Mapping[str, tuple[ContactObservation, ...]]:
     """Return every published contact, by material id; a material without one has no entry."""
-    found: dict[str, list[ContactObservation]] = {}
+    by_material: dict[str, list[ContactObservation]] = {}
     for _, row in read_rows("contact_observations", folder):
         observation = ContactObservation(
             material=row["material"],
@@ -110,8 +110,8 @@ def load_observations(folder: Path | None = None) -> Mapping[str, tuple[ContactO
             how=row["how"],
             note=row["note"],
         )
-        found.setdefault(observation.material, []).append(observation)
-    return MappingProxyType({material: tuple(rows) for material, rows in found.items()})
+        by_material.setdefault(observation.material, []).append(observation)
+    return MappingProxyType({material: tuple(rows) for material, rows in by_material.items()})
 
 
 def _fraction(percent: float) -> float:

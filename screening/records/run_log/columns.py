@@ -34,7 +34,7 @@ _LATEST_START = 5  # minutes: a stopwatch log starts at or near zero, a time of 
 
 @dataclass(frozen=True)
 class LogColumns:
-    """Where time, temperature and fuel stand in a row of `count` cells, and their units (None: not told).
+    """Where time, temperature and fuel stand in a row of `count` cells, and their units (None: not said).
 
     `guessed` tells which of time and temperature the header does not name.
     """

@@ -1,7 +1,7 @@
 """A run log as it was written down: times, readings of the gun and fuel used, from text in the usual forms.
 
 Delimiters may be semicolons, tabs, commas or blanks; decimals may be written with a comma; units stand in the header
-(`time_s`, `Time [min]`, `temp (F)`, `fuel mL` ...). A log whose units cannot be told is refused, not guessed.
+(`time_s`, `Time [min]`, `temp (F)`, `fuel mL` ...). A log whose units are not said is refused, not guessed.
 """
 
 from __future__ import annotations

@@ -32,15 +32,15 @@ class PrinterClass:
 @lru_cache(maxsize=8)
 def load_printer_classes(folder: Path | None = None) -> Mapping[str, PrinterClass]:
     """Return every printer class by id, coolest first."""
-    found: dict[str, PrinterClass] = {}
+    classes: dict[str, PrinterClass] = {}
     for _, row in read_rows("printer_classes", folder):
         envelope = {part: to_si(row.pop(f"{part}_C"), "degC") for part in ("nozzle", "bed", "chamber")}
-        found[row["id"]] = PrinterClass(**{**row, **envelope})
-    return MappingProxyType(found)
+        classes[row["id"]] = PrinterClass(**{**row, **envelope})
+    return MappingProxyType(classes)
 
 
 def printer_class(id: str) -> PrinterClass:
-    """Return one printer class; an unknown id raises UnknownName with the nearest known."""
+    """Return one printer class; another id raises UnknownName with the nearest ones."""
     classes = load_printer_classes()
     if id not in classes:
         raise UnknownName("printer class", id, classes)

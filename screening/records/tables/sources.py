@@ -50,7 +50,7 @@ def load_sources(folder: Path | None = None) -> Mapping[str, Source]:
 
 
 def source(id: str) -> Source:
-    """Return one source; an unknown id raises UnknownName with the nearest known."""
+    """Return one source; another id raises UnknownName with the nearest ones."""
     sources = load_sources()
     if id not in sources:
         raise UnknownName("source", id, sources)

@@ -31,7 +31,7 @@ class Surface:
 @lru_cache(maxsize=8)
 def load_surfaces(folder: Path | None = None) -> Mapping[str, Surface]:
     """Return every surface by id; raises DataError where the emissivities do not rise from low to high."""
-    found: dict[str, Surface] = {}
+    by_id: dict[str, Surface] = {}
     for line, row in read_rows("surfaces", folder):
         if not row["low"] <= row["typical"] <= row["high"]:
             raise DataError(
@@ -39,12 +39,12 @@ def load_surfaces(folder: Path | None = None) -> Mapping[str, Surface]:
                 "should rise from low to high"
             )
         limit = to_si(row.pop("highest_C"), "degC")
-        found[row["surface"]] = Surface(**row, highest_temperature=limit)
-    return MappingProxyType(found)
+        by_id[row["surface"]] = Surface(**row, highest_temperature=limit)
+    return MappingProxyType(by_id)
 
 
 def find_surface(name: str) -> Surface:
-    """Return one surface by its id or plain name; an unknown one raises UnknownName with the nearest known.
+    """Return one surface by its id or plain name; another raises UnknownName with the nearest ones.
 
     >>> find_surface("bare_cast_aluminium").typical < 0.4
     True

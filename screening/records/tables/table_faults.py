@@ -97,8 +97,8 @@ def _worded(
     if error["type"] == "primary-key":
         key = described["schema"]["primaryKey"]
         cells = dict(zip(fields, error["cells"], strict=True))
-        shown = ", ".join(f"{name} {cells[name]}" for name in key)
-        return Fault(f"row {row}", f"repeats an earlier row ({shown}); each may stand once")
+        key_cells = ", ".join(f"{name} {cells[name]}" for name in key)
+        return Fault(f"row {row}", f"repeats an earlier row ({key_cells}); each may stand once")
     if error["type"] == "foreign-key":
         column, other, id = error["fieldNames"][0], error["referenceName"], error["referenceFieldNames"][0]
         got = error["fieldCells"][0]
