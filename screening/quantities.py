@@ -63,20 +63,56 @@ _UNITS: dict[str, tuple[str, float, float]] = {
 
 
 def to_si(value: Quantity, unit: str) -> Quantity:
-    """Return `value`, given in `unit`, in the SI unit of its kind (degC and degF are points, not differences).
+    """Return a number of the trade in the SI unit of its kind.
 
-    Raises KeyError for a unit that no table or case key uses.
+    Parameters
+    ----------
+    value : float or array
+        In `unit`; degC and degF are points of a scale, not differences.
+    unit : str
+        One of `known_units`.
 
-    >>> round(to_si(23.0, "degC"), 2)
-    296.15
+    Returns
+    -------
+    float or array
+        As `value`, in `si_unit(unit)`.
+
+    Raises
+    ------
+    KeyError
+        For a unit that no table or case key uses.
+
+    Examples
+    --------
+    >>> round(to_si(23.0, "degC"), 2), to_si(3000, "rpm")
+    (296.15, 50.0)
     """
     _, factor, offset = _UNITS[unit]
     return factor * value + offset
 
 
 def from_si(value: Quantity, unit: str) -> Quantity:
-    """Return the SI `value` in `unit`; the inverse of `to_si`.
+    """Return an SI number in a unit of the trade; the inverse of `to_si`.
 
+    Parameters
+    ----------
+    value : float or array
+        In `si_unit(unit)`.
+    unit : str
+        One of `known_units`.
+
+    Returns
+    -------
+    float or array
+        As `value`, in `unit`.
+
+    Raises
+    ------
+    KeyError
+        For a unit that no table or case key uses.
+
+    Examples
+    --------
     >>> round(from_si(0.056, "mm"), 6)
     56.0
     """

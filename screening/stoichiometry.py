@@ -32,10 +32,22 @@ _PLAIN_FORMULA = re.compile(r"(?:[A-Z][a-z]?(?:\d+(?:\.\d+)?)?)+")
 
 
 def molar_mass(carbon: float, hydrogen: float, oxygen: float, nitrogen: float = 0.0) -> float:
-    """Return the molar mass [kg/mol] of CxHyOzNw.
+    """Return the molar mass of CxHyOzNw.
+
+    Parameters
+    ----------
+    carbon, hydrogen, oxygen, nitrogen : float
+        Atoms per molecule, or on average per molecule of a blend [1].
+
+    Returns
+    -------
+    float
+        [kg/mol]
 
     Examples
     --------
+    Ethanol (46.069 g/mol in the CRC Handbook, from memory):
+
     >>> round(1000 * molar_mass(2, 6, 1), 2)
     46.07
     """
@@ -44,9 +56,19 @@ def molar_mass(carbon: float, hydrogen: float, oxygen: float, nitrogen: float = 
 
 
 def oxygen_need(carbon: float, hydrogen: float, oxygen: float) -> float:
-    """Return the moles of O2 that burn one mole of CxHyOzNw to CO2, H2O and N2 [mol/mol].
+    """Return the moles of O2 that burn one mole of CxHyOzNw to CO2, H2O and N2.
 
     n = x + y/4 - z/2; below zero for a liquid that holds more oxygen than it burns.
+
+    Parameters
+    ----------
+    carbon, hydrogen, oxygen : float
+        Atoms per molecule, or on average per molecule of a blend [1].
+
+    Returns
+    -------
+    float
+        [mol/mol]
 
     Examples
     --------
@@ -57,13 +79,25 @@ def oxygen_need(carbon: float, hydrogen: float, oxygen: float) -> float:
 
 
 def air_fuel_ratio(carbon: float, hydrogen: float, oxygen: float, nitrogen: float = 0.0) -> float:
-    """Return the stoichiometric mass of dry air per mass of fuel [kg/kg].
+    """Return the stoichiometric mass of dry air per mass of fuel.
 
     AFR = n M_air / (x_O2 M_fuel); a carburettor meters mass, so this and not the molar need sets it.
 
+    Parameters
+    ----------
+    carbon, hydrogen, oxygen, nitrogen : float
+        Atoms per molecule, or on average per molecule of a blend [1].
+
+    Returns
+    -------
+    float
+        [kg/kg]
+
     Examples
     --------
-    >>> round(air_fuel_ratio(2, 6, 1), 2)  # ethanol
+    Ethanol (9.0 in Heywood, Internal Combustion Engine Fundamentals, table D.4, from memory):
+
+    >>> round(air_fuel_ratio(2, 6, 1), 2)
     9.0
     """
     air = oxygen_need(carbon, hydrogen, oxygen) / OXYGEN_IN_DRY_AIR * MOLAR_MASS_DRY_AIR
@@ -73,14 +107,27 @@ def air_fuel_ratio(carbon: float, hydrogen: float, oxygen: float, nitrogen: floa
 def lower_heating_value(
     carbon: float, hydrogen: float, oxygen: float, nitrogen: float, enthalpy_of_formation: float
 ) -> float:
-    """Return the lower heating value [J/kg] at 298.15 K, water as vapour, nitrogen as N2.
+    """Return the lower heating value at 298.15 K, water as vapour, nitrogen as N2.
 
-    LHV = (h_f - x h_f(CO2) - y/2 h_f(H2O gas)) / M; with the liquid's enthalpy of formation [J/mol] it is
-    that of the liquid, with the gas's that of the vapour.
+    LHV = (h_f - x h_f(CO2) - y/2 h_f(H2O gas)) / M
+
+    Parameters
+    ----------
+    carbon, hydrogen, oxygen, nitrogen : float
+        Atoms per molecule, or on average per molecule of a blend [1].
+    enthalpy_of_formation : float
+        At 298.15 K [J/mol]: of the liquid for a liquid's heating value, of the gas for its vapour's.
+
+    Returns
+    -------
+    float
+        [J/kg]
 
     Examples
     --------
-    >>> round(lower_heating_value(2, 6, 1, 0, -277.0e3) / 1e6, 1)  # ethanol, liquid
+    Liquid ethanol:
+
+    >>> round(lower_heating_value(2, 6, 1, 0, -277.0e3) / 1e6, 1)
     26.8
     """
     products = carbon * FORMATION_CARBON_DIOXIDE + hydrogen / 2.0 * FORMATION_WATER_VAPOUR
@@ -90,7 +137,25 @@ def lower_heating_value(
 def enthalpy_of_formation(
     carbon: float, hydrogen: float, oxygen: float, nitrogen: float, heating_value: float
 ) -> float:
-    """Return the enthalpy of formation [J/mol] that a lower heating value [J/kg] stands for."""
+    """Return the enthalpy of formation that a lower heating value stands for; the inverse of `lower_heating_value`.
+
+    Parameters
+    ----------
+    carbon, hydrogen, oxygen, nitrogen : float
+        Atoms per molecule, or on average per molecule of a blend [1].
+    heating_value : float
+        At 298.15 K, water as vapour [J/kg].
+
+    Returns
+    -------
+    float
+        At 298.15 K [J/mol]
+
+    Examples
+    --------
+    >>> round(enthalpy_of_formation(2, 6, 1, 0, lower_heating_value(2, 6, 1, 0, -277.0e3)))
+    -277000
+    """
     products = carbon * FORMATION_CARBON_DIOXIDE + hydrogen / 2.0 * FORMATION_WATER_VAPOUR
     return products + heating_value * molar_mass(carbon, hydrogen, oxygen, nitrogen)
 

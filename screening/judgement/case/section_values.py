@@ -35,7 +35,13 @@ def optional_si(section: Section, key: str) -> float | None:
 
 
 def unit_of_key(key: str) -> str:
-    """Return the unit that a key of the case names at its end; '1' where it names none."""
+    """Return the unit that a key of the case names at its end; '1' where it names none.
+
+    Examples
+    --------
+    >>> unit_of_key("crown_thickness_mm"), unit_of_key("throttle")
+    ('mm', '1')
+    """
     endings = {
         "_W_m2K": "W/(m2 K)", "_mm": "mm", "_cc": "cc", "_mL": "mL", "_C": "degC", "_K": "K", "_rpm": "rpm",
         "_kg": "kg", "_g": "g", "_s": "s", "_h": "h",

@@ -77,12 +77,33 @@ def ring_metal() -> str:
 
 
 def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
-    """Return `n_draw` draws of everything that does not depend on the piston's polymer.
+    """Return the draws of everything that does not depend on the piston's polymer.
+
+    Parameters
+    ----------
+    case : Case
+        What it gives is taken as it is, or with the error of its measurement; what it leaves out is drawn.
+    n_draw : int
+        Number of draws.
+    seed : int
+        The same seed gives the same draws.
+
+    Returns
+    -------
+    Conditions
+        Each quantity (n_draw,) in SI.
 
     Raises
     ------
     ScreeningError
-        When the head's reading or log cannot be made sense of.
+        When the head's reading or log cannot be made sense of, or a metal of the piston lacks a value.
+
+    Examples
+    --------
+    >>> from screening.judgement.case.case_file import load_case
+    >>> conditions = draw_conditions(load_case("petrol_baseline"), 200)
+    >>> round(float(np.median(conditions["pressure_variation"])), 2)
+    0.16
     """
     draws = _Assumed(n_draw, seed, {})
     values = {row.name: draws.of(row.name) for row in load_assumptions().values() if row.drawn == "always"}

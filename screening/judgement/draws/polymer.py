@@ -130,7 +130,24 @@ def missing_values(material: Material) -> tuple[str, ...]:
 
 
 def draw_polymer(case: Case, material: Material, solid_share: FloatArray, seed: int) -> Polymer:
-    """Return the draws of a material that misses nothing (see `missing_values`); `solid_share` is (n_draw,) [1]."""
+    """Return the draws of a material that misses nothing (see `missing_values`).
+
+    Parameters
+    ----------
+    case : Case
+        For the direction in which the piston is printed.
+    material : Material
+        Of the table, or one that the case adds.
+    solid_share : array (n_draw,)
+        Share of the crown's section that is plastic rather than void [1].
+    seed : int
+        With the material's id it sets the draws.
+
+    Returns
+    -------
+    Polymer
+        Each property (n_draw,) in SI.
+    """
     n_draw = solid_share.size
     values: dict[str, FloatArray] = {}
     for name in TAKEN:

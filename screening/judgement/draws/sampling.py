@@ -22,7 +22,13 @@ _FURTHEST = 2.5  # standard deviations: tails are cut where the tables say nothi
 
 
 def stratified(name: str, n_draw: int, seed: int) -> FloatArray:
-    """Return `n_draw` numbers in (0, 1), one in each of `n_draw` equal strata, in an order set by name and seed."""
+    """Return numbers in (0, 1), one in each of `n_draw` equal strata, in an order set by name and seed.
+
+    Examples
+    --------
+    >>> sorted((stratified("speed", 4, 0) * 4).astype(int).tolist())
+    [0, 1, 2, 3]
+    """
     generator = np.random.default_rng([seed, zlib.crc32(name.encode())])
     return (generator.permutation(n_draw) + generator.random(n_draw)) / n_draw
 
@@ -64,12 +70,32 @@ def drawn(name: str, low: float, typical: float, high: float, distribution: str,
 
 
 def drawn_assumption(assumption: Assumption, n_draw: int, seed: int) -> FloatArray:
-    """Return draws (n_draw,) of an assumption of the table, in SI."""
+    """Return draws of an assumption of the table, by its name and its distribution.
+
+    Returns
+    -------
+    array (n_draw,)
+        In SI.
+    """
     a = assumption
     return drawn(a.name, a.low, a.typical, a.high, a.distribution, n_draw, seed)
 
 
 def drawn_value(name: str, value: Value, n_draw: int, seed: int) -> FloatArray:
-    """Return draws (n_draw,) of a material's value: lognormal if positive and no temperature, else normal."""
+    """Return draws of a material's value: lognormal if it is positive and no temperature, else normal.
+
+    Parameters
+    ----------
+    name : str
+        With `seed` it sets the order of the draws, as `material.property`.
+    value : Value
+        In SI; its low, typical and high are read as the 5th, 50th and 95th percentile.
+    n_draw, seed : int
+
+    Returns
+    -------
+    array (n_draw,)
+        In SI.
+    """
     positive = value.low > 0 and value.unit != "K"
     return drawn(name, value.low, value.typical, value.high, "lognormal" if positive else "normal", n_draw, seed)

@@ -44,16 +44,25 @@ class BlendCurve:
 
 @lru_cache(maxsize=64)
 def bubble_curve(liquids: tuple[Liquid, ...], mole_fractions: tuple[float, ...]) -> tuple[BlendCurve | None, str]:
-    """Return the bubble-pressure curve of a blend and the method; or None and the reason why it is unknown.
+    """Return the bubble-pressure curve of a blend and its method; or None and the reason why there is none.
 
-    Holds for liquids that mix; a blend that splits into layers shows no more than the upper bound.
+    p = sum of x_i gamma_i(T, x) p_i(T). Holds for liquids that mix; of a blend that splits into layers it is no more than the
+    upper bound.
 
-    p = sum of x_i gamma_i(T, x) p_i(T)
+    Parameters
+    ----------
+    liquids : tuple of Liquid, (n_liquid,)
+    mole_fractions : tuple of float, (n_liquid,)
+        [1], with the sum 1.
+
+    Returns
+    -------
+    tuple of (BlendCurve or None, str)
+        The curve in [Pa] against [K].
 
     References
     ----------
-    Fredenslund, Jones & Prausnitz (1975), AIChE Journal 21, 1086; published group parameters through the
-    `thermo` package.
+    Fredenslund, Jones & Prausnitz (1975), AIChE Journal 21, 1086 (from memory); group parameters of the `thermo` package.
     """
     for liquid in liquids:
         if liquid.vapour is None:
@@ -72,9 +81,25 @@ def bubble_curve(liquids: tuple[Liquid, ...], mole_fractions: tuple[float, ...])
 def activity_coefficients(
     liquids: Sequence[Liquid], mole_fractions: Sequence[float], temperatures: ArrayLike
 ) -> NDArray[np.float64]:
-    """Return the UNIFAC activity coefficients (n_temperature, n_liquid), held at the ends of the fitted range.
+    """Return the UNIFAC activity coefficients of a mixture of liquids, held at the ends of the fitted range.
 
-    Every liquid must have its groups; `temperatures` (n_temperature,) [K].
+    Parameters
+    ----------
+    liquids : sequence of Liquid, (n_liquid,)
+        Each with its UNIFAC groups.
+    mole_fractions : sequence of float, (n_liquid,)
+        [1], with the sum 1.
+    temperatures : array_like, (n_temperature,)
+        [K]; outside 255 to 425 K the coefficients of that end stand.
+
+    Returns
+    -------
+    array (n_temperature, n_liquid)
+        [1]
+
+    References
+    ----------
+    Fredenslund, Jones & Prausnitz (1975), AIChE Journal 21, 1086 (from memory); group parameters of the `thermo` package.
     """
     from thermo.unifac import UFSG, UNIFAC
 

@@ -39,7 +39,25 @@ class Assumption:
 def load_assumptions(folder: Path | None = None) -> Mapping[str, Assumption]:
     """Return every assumption by name, in SI.
 
-    Raises DataError for an unknown unit, values out of order, or a lognormal range that reaches zero.
+    Parameters
+    ----------
+    folder : Path, optional
+        Where the tables lie; `materials_data` if left out.
+
+    Returns
+    -------
+    mapping of str to Assumption
+        In the order of the table.
+
+    Raises
+    ------
+    DataError
+        For an unknown unit, values out of order, or a lognormal range that reaches zero.
+
+    Examples
+    --------
+    >>> load_assumptions()["speed"].typical  # 3000 rpm
+    50.0
     """
     rows = read_rows("assumptions", folder)
     return MappingProxyType({row["name"]: _assumption(line, row) for line, row in rows})
