@@ -33,7 +33,6 @@ TRANSLATED = "grade only|ours|non-solvent|as for |no solvent|nearest polymer|as 
 def clear_pairs() -> pd.DataFrame:
     """Return the clear pairs by the rule above: material, fluid, cas, attacked, set, how."""
     rows = read_table("contact_observations")
-    rows["word"] = rows["outcome"].str.partition(" (")[0]
     temperature = rows["temperature_C"]
     rows = rows[temperature.between(15, 40) | temperature.isna()]
     found = []
@@ -49,7 +48,7 @@ def _verdict(pair: pd.DataFrame) -> tuple[bool, str, str] | None:
     loaded = pair["state"] == "under load"
     if loaded.any():
         pair = pair[loaded | (pair["state"] != "unloaded")]
-    attacked = ~pair["word"].isin(SAFE)
+    attacked = ~pair["outcome"].isin(SAFE)
     if attacked.any() != attacked.all():
         return None
     on_the_line = pair["volume_change_percent"].between(4, 6.5)
@@ -58,7 +57,7 @@ def _verdict(pair: pd.DataFrame) -> tuple[bool, str, str] | None:
     if len(strict):
         how = "looked up" if (strict["how"] == "looked up").any() else strict["how"].iloc[0]
         return bool(attacked.any()), "strict", how
-    wide = pair[pair["word"].isin(ENDS) & ~on_the_line]
+    wide = pair[pair["outcome"].isin(ENDS) & ~on_the_line]
     if len(wide):
         return bool(attacked.any()), "wide", wide["how"].iloc[0]
     return None

@@ -46,7 +46,7 @@ class HansenSphere:
 class ContactObservation:
     """One published contact; `temperature` [K], `time` [s], changes as fractions; NaN where not stated.
 
-    `outcome` is one of `OUTCOMES`, without the range of swell that the table writes behind it.
+    `outcome` is one of `OUTCOMES`; the table's description says which swell each stands for.
     """
 
     material: str
@@ -102,7 +102,7 @@ def load_observations(folder: Path | None = None) -> Mapping[str, tuple[ContactO
             cas=row["cas"],
             temperature=to_si(row["temperature_C"], "degC"),
             time=to_si(row["time_h"], "h"),
-            outcome=row["outcome"].partition(" (")[0],
+            outcome=row["outcome"],
             volume_change=_fraction(row["volume_change_percent"]),
             mass_change=_fraction(row["mass_change_percent"]),
             state=row["state"],
