@@ -9,15 +9,28 @@ from screening.judgement.case.case import CrownLayer, Engine, Piston
 from screening.judgement.case.section_values import Section, optional_si, si, typical
 
 BUILDS_WITH_LAYERS = ("coated crown", "metal cap", "metal crown on polymer skirt")
+SHORTEST_ROD = 0.8
+"""Length of a connecting rod over the stroke under which the case is refused: the piston would meet the crank [1]."""
+DISAGREEMENT = 0.05
+"""How far displacement and bore and stroke may be apart [1] (the project's choice): as written on an engine's plate."""
+LARGEST_SHARE = {
+    "crown_thickness": 0.6,
+    "pin_diameter": 0.6,
+    "pin_boss_length": 1.0,
+    "skirt_wall": 0.4,
+    "cold_clearance": 0.1,
+}
+"""Largest size of a part over the bore that the case may give [1] (the project's choice): beyond it a unit is wrong."""
 
 
 def engine_section(section: Section, faults: list[Fault]) -> Engine:
     """Return the engine in SI; what does not fit together is added to `faults`."""
     bore, stroke = _bore_and_stroke(section, faults)
     rod = si(section, "rod_length_mm", stroke * typical("rod_to_stroke"))
-    if rod < 0.8 * stroke:
+    if rod < SHORTEST_ROD * stroke:
         message = (
-            f"got {rod * 1e3:g} mm; must be longer than 0.8 of the stroke ({800 * stroke:.1f} mm), centre to centre"
+            f"got {rod * 1e3:g} mm; must be longer than {SHORTEST_ROD:g} of the stroke "
+            f"({1e3 * SHORTEST_ROD * stroke:.1f} mm), centre to centre"
         )
         faults.append(Fault("engine.rod_length_mm", message))
     return Engine(
@@ -44,7 +57,7 @@ def _bore_and_stroke(section: Section, faults: list[Fault]) -> tuple[float, floa
         return bore, bore / ratio
     bore, stroke = section["bore_mm"] * 1e-3, section["stroke_mm"] * 1e-3
     swept = np.pi / 4 * bore**2 * stroke * 1e6
-    if has_volume and abs(swept / section["displacement_cc"] - 1) > 0.05:
+    if has_volume and abs(swept / section["displacement_cc"] - 1) > DISAGREEMENT:
         message = f"got {section['displacement_cc']:g} cc, but bore and stroke make {swept:.1f} cc; give one or mend it"
         faults.append(Fault("engine.displacement_cc", message))
     return bore, stroke
@@ -65,15 +78,12 @@ def piston_section(section: Section, bore: float, known: tuple[str, ...], faults
         print_direction=section.get("print_direction", "crown flat on bed"),
         solid_share=si(section, "solid_share", typical("solid_share")),
     )
-    for key, size, limit, why in (
-        ("crown_thickness_mm", piston.crown_thickness, 0.6 * bore, "0.6 of the bore"),
-        ("pin_diameter_mm", piston.pin_diameter, 0.6 * bore, "0.6 of the bore"),
-        ("pin_boss_length_mm", piston.pin_boss_length, bore, "the bore"),
-        ("skirt_wall_mm", piston.skirt_wall, 0.4 * bore, "0.4 of the bore"),
-        ("cold_clearance_mm", piston.cold_clearance or 0.0, 0.1 * bore, "0.1 of the bore"),
-    ):
-        if size > limit:
-            faults.append(Fault(f"piston.{key}", f"got {size * 1e3:g} mm; at most {why} ({limit * 1e3:.1f} mm)"))
+    for part, share in LARGEST_SHARE.items():
+        size, largest = getattr(piston, part) or 0.0, share * bore
+        if size > largest:
+            of_bore = "the bore" if share == 1 else f"{share:g} of the bore"
+            message = f"got {size * 1e3:g} mm; at most {of_bore} ({largest * 1e3:.1f} mm)"
+            faults.append(Fault(f"piston.{part}_mm", message))
     return piston
 
 

@@ -15,6 +15,10 @@ from screening.records.tables.surfaces import find_surface
 
 WIDEST_SETTLED = 60.0
 """A log that has not settled is refused when the 90 % interval of its end is wider [K] (the project's choice)."""
+GUN_SETTING = 0.95
+"""Emissivity that a gun is set to where the case does not say, and the only one of many guns [1] (common practice)."""
+USUAL_SURFACE = "bare_cast_aluminium"
+"""What a gun is pointed at where the case does not say."""
 
 
 def head_section(section: Section, faults: list[Fault]) -> Head:
@@ -36,12 +40,12 @@ def head_section(section: Section, faults: list[Fault]) -> Head:
         faults.append(Fault("head.log", message))
     if text is not None:
         kept(faults, "head.log", lambda: _check_log(text))
-    surface = section.get("surface", "bare_cast_aluminium")
+    surface = section.get("surface", USUAL_SURFACE)
     kept(faults, "head.surface", lambda: find_surface(surface))
     return Head(
         reading=optional_si(section, "reading_C"),
         log_text=text,
-        gun_emissivity=si(section, "gun_emissivity", 0.95),
+        gun_emissivity=si(section, "gun_emissivity", GUN_SETTING),
         surface=surface,
     )
 

@@ -19,6 +19,15 @@ from screening.quantities import to_si
 from screening.records.liquids.find_fuel import Fuel, find_fuel, own_fuel
 from screening.records.materials.materials import load_materials
 
+WANTED_RUN = 300.0
+"""Run that is asked for where the case names none [s] (the project's choice)."""
+ROOM = 296.15
+"""Temperature of a soak test that names none [K], that of most published soaks."""
+PROBE_ERROR = 15.0
+"""How far a probe in a crown may be off where the case does not say [K] (common practice, no source)."""
+USUAL_FUEL = "petrol E0"
+"""What a fuel is compared with where the case names nothing."""
+
 
 def checked_case(document: dict[str, Any]) -> Case:
     """Return the case in a document that fits the schema; raise CaseError with every fault."""
@@ -28,7 +37,7 @@ def checked_case(document: dict[str, Any]) -> Case:
     engine = engine_section(document["engine"], faults)
     piston = piston_section(document.get("piston", {}), engine.bore, known, faults)
     fuel = _fuel(document["fuel"], "fuel", faults)
-    reference = _fuel(document.get("reference_fuel", "petrol E0"), "reference_fuel", faults)
+    reference = _fuel(document.get("reference_fuel", USUAL_FUEL), "reference_fuel", faults)
     operation = _operation(document.get("operation", {}), faults)
     head = head_section(document["head"], faults)
     soaks = [_soak_test(row, f"soak_tests[{i}]", known, faults) for i, row in enumerate(document.get("soak_tests", ()))]
@@ -65,7 +74,7 @@ def _operation(section: Section, faults: list[Fault]) -> Operation:
         throttle=optional_si(section, "throttle"),
         equivalence_ratio=si(section, "equivalence_ratio", typical("equivalence_ratio")),
         ambient=si(section, "ambient_C", typical("ambient")),
-        target_run=si(section, "target_run_s", 300.0),
+        target_run=si(section, "target_run_s", WANTED_RUN),
         crankcase=si(section, "crankcase_C", typical("crankcase")),
         crankcase_film=si(section, "crankcase_film_W_m2K", typical("crankcase_film")),
     )
@@ -102,7 +111,7 @@ def _soak_test(row: Section, where: str, known: tuple[str, ...], faults: list[Fa
     return SoakTest(
         material=row["material"],
         fluid=fluid,
-        temperature=si(row, "temperature_C", 296.15),
+        temperature=si(row, "temperature_C", ROOM),
         time=optional_si(row, "time_h"),
         mass_before=optional_si(row, "mass_before_g"),
         mass_after=optional_si(row, "mass_after_g"),
@@ -119,7 +128,7 @@ def _probe(section: Section | None) -> Probe | None:
     return Probe(
         kind=section["kind"],
         temperature=to_si(section["temperature_C"], "degC"),
-        uncertainty=section.get("uncertainty_K", 15.0),
+        uncertainty=section.get("uncertainty_K", PROBE_ERROR),
         depth=optional_si(section, "depth_mm"),
         time=optional_si(section, "time_s"),
     )
