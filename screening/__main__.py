@@ -87,11 +87,11 @@ def _parsers() -> tuple[Parser, dict[str, Parser]]:
     """Return the parser of help and version, and each command's parser by the command's name."""
     parser = Parser(prog="python -m screening", description="Screen polymers for a printed piston.")
     parser.add_argument("--version", action="version", version=f"screening {VERSION}")
-    listed = parser.add_subparsers(metavar="COMMAND", parser_class=Parser)
+    subcommands = parser.add_subparsers(metavar="COMMAND", parser_class=Parser)
     commands: dict[str, Parser] = {}
 
     def command(name: str, run: Callable[[argparse.Namespace], None], text: str) -> Parser:
-        commands[name] = listed.add_parser(name, help=text, description=text)
+        commands[name] = subcommands.add_parser(name, help=text, description=text)
         commands[name].set_defaults(command=name, run=run)
         _output(commands[name], "--json", "write the result as JSON to FILE ('-': print it)")
         return commands[name]

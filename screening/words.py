@@ -93,10 +93,10 @@ def chance(share: float, draws: int) -> str:
     return percent(share)
 
 
-def listed(words: list[str]) -> str:
+def with_and(words: list[str]) -> str:
     """Return words as a list in a sentence.
 
-    >>> listed(["a", "b", "c"]), listed(["a"]), listed([])
+    >>> with_and(["a", "b", "c"]), with_and(["a"]), with_and([])
     ('a, b and c', 'a', '')
     """
     return " and ".join(filter(None, [", ".join(words[:-1]), words[-1]])) if words else ""

@@ -8,7 +8,7 @@ from screening.judgement.case.case import Case
 from screening.judgement.choice.order import NOT_PRINTABLE, group_of, leading, order_of
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.verdict import FAILS, LASTS, SHORT
-from screening.words import chance, duration, listed, percent, within
+from screening.words import chance, duration, percent, with_and, within
 
 NEAR_THE_TOP = 3
 NOT_COUNTED = "Creep and fatigue are not counted: take such a piston out and inspect it after every run."
@@ -71,4 +71,4 @@ def _better_elsewhere(best: Story, stories: Mapping[str, Story]) -> str:
 
 def _names(stories: list[Story]) -> str:
     names = [story.material.name for story in stories[:NEAR_THE_TOP]]
-    return listed([*names, "others"] if len(stories) > NEAR_THE_TOP else names)
+    return with_and([*names, "others"] if len(stories) > NEAR_THE_TOP else names)

@@ -16,7 +16,7 @@ from screening.judgement.contact.weighing import ATTACKED
 from screening.judgement.piston import ends
 from screening.records.materials.materials import Material
 from screening.sentences import Temperature, TemperatureRange, Text, joined, sentence
-from screening.words import AT_ONCE, chance, duration, listed, percent
+from screening.words import AT_ONCE, chance, duration, percent, with_and
 
 FloatArray = np.ndarray
 _MOMENTS = (3.0, 10.0, 30.0, 60.0, 300.0)
@@ -98,7 +98,7 @@ def _end_sentence(case: Case, standing: Standing) -> str:
         if name != standing.ends_by and share >= _WORTH_SAYING
     ]
     text = f"In {percent(standing.ends_by_share)} of the draws {happens} first"
-    return text + (f"; {listed(others)}." if others else ".")
+    return text + (f"; {with_and(others)}." if others else ".")
 
 
 def _heat_sentence(material: Material, history: CrownHistory, median: float) -> Text:
@@ -167,7 +167,7 @@ def _contact_sentences(contacts: Mapping[str, Contact]) -> list[str]:
 
 def missing_reasons(material: Material, missing: tuple[str, ...]) -> tuple[Text, ...]:
     """Sentence that names the published values that are missing."""
-    words = listed([name.replace("_", " ") for name in missing])
+    words = with_and([name.replace("_", " ") for name in missing])
     return (f"Nothing can be said of a run: no published {words} was found for {material.name}.",)
 
 
