@@ -80,5 +80,6 @@ def test_a_row_added_to_the_table_is_drawn_without_code(monkeypatch: pytest.Monk
         monkeypatch.setattr(sys.modules[f"screening.judgement.{module}"], "load_assumptions", lambda: table)
     case = load_case("petrol_baseline")
     conditions = draw_conditions(case, 400)
+    assert row.name in conditions.values
     assert np.median(conditions[row.name]) == pytest.approx(2.0, rel=0.01)
     assert row in assumptions_used(case, conditions)
