@@ -21,7 +21,7 @@ from screening.judgement.draws.sampling import drawn_assumption, drawn_value, st
 from screening.records.materials.materials import load_materials
 from screening.records.tables.assumptions import load_assumptions
 
-FloatArray = np.ndarray
+FloatArray = NDArray[np.float64]
 CORRELATIONS = ("woschni", "hohenberg", "annand")
 METAL_PROPERTIES = ("density", "thermal_conductivity", "heat_capacity", "thermal_expansion", "tensile_strength")
 RICHEST = 1.8

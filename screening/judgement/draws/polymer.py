@@ -30,7 +30,7 @@ from screening.records.materials.materials import Material, Value, load_material
 from screening.records.tables.assumptions import load_assumptions
 from screening.records.tables.package import read_table
 
-FloatArray = np.ndarray
+FloatArray = NDArray[np.float64]
 
 NEEDED = ("density", "thermal_conductivity", "heat_capacity", "glass_transition", "tensile_strength",
           "thermal_expansion", "decomposition_onset")  # fmt: skip

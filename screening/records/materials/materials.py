@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import math
 from collections.abc import Mapping
-from dataclasses import dataclass
+from dataclasses import dataclass, fields
 from functools import lru_cache
 from pathlib import Path
 from types import MappingProxyType
@@ -154,19 +154,7 @@ def load_materials(folder: Path | None = None) -> Materials:
     _refuse_disorder(raw)
     table = _in_si(raw)
     values: dict[str, dict[str, list[Value]]] = {}
-    columns = [
-        "low",
-        "typical",
-        "high",
-        "unit",
-        "temperature",
-        "condition",
-        "method",
-        "source",
-        "how",
-        "note",
-        "use",
-    ]
+    columns = [field.name for field in fields(Value)]
     records = zip(table["material"], table["property"], table[columns].itertuples(index=False, name=None), strict=True)
     for id, property, cells in records:
         values.setdefault(id, {}).setdefault(property, []).append(Value(*cells))
