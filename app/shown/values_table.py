@@ -2,12 +2,14 @@
 
 from __future__ import annotations
 
-import math
 from collections.abc import Sequence
-from html import escape
+
+from markupsafe import Markup
 
 from screening.records.tables.sources import Source, load_sources
 from screening.report.materials.material_rows import ShownValue
+from screening.report.parts.svg import Axis
+from screening.report.parts.table import Cell, Column, Group, Table
 
 Scale = tuple[float, float]
 _DECADES = 100.0
@@ -39,51 +41,44 @@ def values_html(
     rows: Sequence[tuple[str, ShownValue, Scale | None]], first: str, caption: str, gaps: Sequence[str] = ()
 ) -> str:
     """Return a table of values: name, figures, bar on its scale (None: none), condition, source; then rows that are gaps."""
-    heads = "".join(f'<th scope="col">{escape(name)}</th>' for name in (first, "value", "range", "holds for", "source"))
-    body = "".join(_row(name, value, scale) for name, value, scale in rows)
-    body += "".join(f'<tr><th scope="row">{escape(gap)}</th><td colspan="4">unknown</td></tr>' for gap in gaps)
-    return (
-        f'{STYLE}<table class="values"><caption>{escape(caption)}</caption>'
-        f"<thead><tr>{heads}</tr></thead><tbody>{body}</tbody></table>"
-    )
+    columns = [
+        Column(first, names_row=True), Column("value", "figures"), Column("range"), Column("holds for", "held"),
+        Column("source"),
+    ]  # fmt: skip
+    cells: list[Sequence[Cell]] = [_cells(name, value, scale) for name, value, scale in rows]
+    cells += [(gap, "unknown", "", "", "") for gap in gaps]
+    return f"{STYLE}{Table(caption, columns, [Group(cells)], 'values').html()}"
 
 
-def _row(name: str, value: ShownValue, scale: Scale | None) -> str:
+def _cells(name: str, value: ShownValue, scale: Scale | None) -> tuple[Cell, ...]:
     row = value.row
     held = ", ".join(filter(None, (row.condition, row.method)))
     held += f", at {value.at}" if value.at and held else value.at and f"at {value.at}"
-    note = f"<small>{escape(row.note)}</small>" if row.note else ""
-    return (
-        f'<tr><th scope="row">{escape(name)}</th><td class="figures">{escape(value.range)}</td>'
-        f'<td>{_bar(value, scale)}</td><td class="held">{escape(held)}{note}</td>'
-        f"<td>{_cited(load_sources()[row.source])}<small>{escape(HOW.get(row.how, row.how))}</small></td></tr>"
-    )
+    source = _cited(load_sources()[row.source]) + _small(HOW.get(row.how, row.how))
+    return name, value.range, _bar(value, scale), Markup("{}").format(held) + _small(row.note), source
 
 
-def _cited(source: Source) -> str:
+def _small(text: str) -> Markup:
+    return Markup("<small>{}</small>").format(text) if text else Markup("")
+
+
+def _cited(source: Source) -> Markup:
     """Return author and year, or the title where there is no author, leading to the address where there is one."""
-    words = escape(source.short)
     if not source.address.startswith(("https://", "http://")):
-        return words
-    return f'<a href="{escape(source.address, quote=True)}" target="_blank" rel="noopener">{words}</a>'
+        return Markup("{}").format(source.short)
+    return Markup('<a href="{}" target="_blank" rel="noopener">{}</a>').format(source.address, source.short)
 
 
-def _bar(value: ShownValue, scale: Scale | None) -> str:
+def _bar(value: ShownValue, scale: Scale | None) -> Markup:
     """Return the range as a bar and the typical value as a tick on the scale; nothing where there is no scale."""
     if scale is None or scale[0] == scale[1]:
-        return ""
-    low, typical, high = (100 * _share(number, scale) for number in value.numbers)
-    return (
-        f'<span class="scale" role="img" aria-label="{escape(value.range, quote=True)}">'
-        f'<i style="left:{low:.1f}%;width:{high - low:.1f}%"></i><b style="left:{typical:.1f}%"></b></span>'
-    )
-
-
-def _share(number: float, scale: Scale) -> float:
-    low, high = scale
-    if is_logarithmic(scale):
-        number, low, high = math.log(max(number, low)), math.log(low), math.log(high)
-    return min(max((number - low) / (high - low), 0.0), 1.0)
+        return Markup("")
+    axis = Axis(*scale, logarithmic=is_logarithmic(scale))
+    low, typical, high = (100 * axis.share(number) for number in value.numbers)
+    return Markup(
+        '<span class="scale" role="img" aria-label="{}"><i style="left:{:.1f}%;width:{:.1f}%"></i>'
+        '<b style="left:{:.1f}%"></b></span>'
+    ).format(value.range, low, high - low, typical)
 
 
 def is_logarithmic(scale: Scale) -> bool:

@@ -52,4 +52,5 @@ def test_memory_and_gaps_are_told() -> None:
         [("x", row((1, 2, 3), how="handbook, from memory"), None)], "property", "caption", ["melting point"]
     )
     assert "◇ from memory" in html
-    assert '<th scope="row">melting point</th><td colspan="4">unknown</td>' in html
+    assert '<th scope="row" role="rowheader">melting point</th>' in html
+    assert html.split("melting point</th>")[1].split("</td>")[0].endswith(">unknown")
