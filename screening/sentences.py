@@ -21,9 +21,14 @@ class Units:
 
     temperature: str = "°C"
 
+    @property
+    def code(self) -> str:
+        """The temperature's unit as tables and conversions name it: degC or degF."""
+        return "degF" if self.temperature == "°F" else "degC"
+
     def degrees(self, kelvin: float) -> float:
         """Return a temperature [K] as degrees of the chosen unit."""
-        return float(from_si(kelvin, "degF" if self.temperature == "°F" else "degC"))
+        return float(from_si(kelvin, self.code))
 
 
 TRADE = Units()
@@ -117,14 +122,6 @@ def joined(texts: Iterable[Text | Quantity], between: str = " ") -> Sentence:
     """
     there = {f"text_{number}": text for number, text in enumerate(texts) if text != ""}
     return Sentence(between.replace("{", "{{").replace("}", "}}").join(f"{{{name}}}" for name in there), there)
-
-
-def enumerated(texts: Iterable[Text | Quantity]) -> Sentence:
-    """Return texts as a list in a sentence: 'a, b and c'."""
-    items = list(texts)
-    if len(items) < 2:
-        return joined(items)
-    return joined([joined(items[:-1], ", "), items[-1]], " and ")
 
 
 def _figure(value: float, digits: int) -> str:

@@ -17,7 +17,7 @@ ALLOWED = {"README.md", "DEVELOPERS.md", "requirements.txt", "app", "screening",
 # Each folder may import the folders before it, never one after it or one that stands beside it in a row; imports inside
 # functions and for types count like any other.
 LEVELS = (
-    ("screening.errors", "screening.quantities", "screening.stoichiometry", "screening.version", "screening.demo_cases"),
+    ("screening.arrays", "screening.errors", "screening.quantities", "screening.stoichiometry", "screening.version", "screening.demo_cases"),
     ("screening.words", "screening.sentences"),
     ("screening.records.tables", "screening.physics.curves"),
     ("screening.records.materials", "screening.records.run_log", "screening.records.liquids"),

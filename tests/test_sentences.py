@@ -12,11 +12,11 @@ from screening.sentences import (
     Temperature,
     TemperatureRange,
     Units,
-    enumerated,
     joined,
     sentence,
     worded,
 )
+from screening.words import with_and
 
 FAHRENHEIT = Units("°F")
 
@@ -44,7 +44,7 @@ def test_a_range_says_its_unit_once() -> None:
 
 def test_a_frame_within_a_frame_follows_the_unit() -> None:
     inner = sentence("at {there}", there=Temperature(373.15))
-    outer = sentence("It softens {where}, {again}.", where=inner, again=enumerated([Temperature(273.15), "never"]))
+    outer = sentence("It softens {where}, {again}.", where=inner, again=joined([Temperature(273.15), "never"], " and "))
     assert str(outer) == "It softens at 100 °C, 0 °C and never."
     assert outer.worded(FAHRENHEIT) == "It softens at 212 °F, 32 °F and never."
 
@@ -57,7 +57,7 @@ def test_what_a_person_typed_is_no_frame() -> None:
 
 
 def test_nothing_and_one_and_three_are_joined() -> None:
-    assert [str(enumerated(items)) for items in ([], ["a"], ["a", "b"], ["a", "b", "c"])] == [
+    assert [with_and(items) for items in ([], ["a"], ["a", "b"], ["a", "b", "c"])] == [
         "",
         "a",
         "a and b",

@@ -8,7 +8,6 @@ from screening.quantities import from_si, to_si
 from screening.sentences import Temperature, Units
 
 CELSIUS, FAHRENHEIT = "°C", "°F"
-_CODES = {CELSIUS: "degC", FAHRENHEIT: "degF"}
 
 
 def chosen() -> str:
@@ -24,7 +23,7 @@ def units() -> Units:
 
 def code() -> str:
     """Return the chosen temperature unit as tables and conversions name it: degC or degF."""
-    return _CODES[chosen()]
+    return units().code
 
 
 def shown_temperature(celsius: float) -> float:

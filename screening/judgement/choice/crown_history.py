@@ -6,11 +6,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.choice.verdict import QUANTILES
 from screening.judgement.piston.heating import SHOWN
 from screening.judgement.piston.run import PartRun
-
-FloatArray = np.ndarray
 
 
 @dataclass(frozen=True)

@@ -7,10 +7,9 @@ from dataclasses import replace
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.choice.crown_history import CrownHistory, crown_history
 from screening.judgement.piston.run import PartRun
-
-FloatArray = np.ndarray
 
 
 class JoinedRun:

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.choice.joined_run import JoinedRun
 from screening.judgement.choice.sensitivity import IndexArray
@@ -23,8 +24,6 @@ from screening.judgement.piston.print_sizes import land_sizes, skirt_sizes
 from screening.judgement.piston.run import PartRun, run_polymer
 from screening.physics.skirt.fit import diameter_range
 from screening.records.materials.materials import Material
-
-FloatArray = np.ndarray
 
 
 class OneMaterial:

@@ -6,12 +6,11 @@ from collections.abc import Hashable, Mapping, Sequence
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.choice.printability import CANNOT
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.verdict import VERDICTS, Standing
 from screening.words import AT_ONCE
-
-FloatArray = np.ndarray
 
 TIE = (0.4, 0.6)
 """Two materials share a rank while the chance that one outlasts the other lies between these (the project's own choice)."""

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.choice.crown_history import CrownHistory
 from screening.judgement.choice.printability import CANNOT
@@ -18,7 +19,6 @@ from screening.records.materials.materials import Material
 from screening.sentences import Temperature, TemperatureRange, Text, joined, sentence
 from screening.words import AT_ONCE, chance, duration, percent, with_and
 
-FloatArray = np.ndarray
 _MOMENTS = (3.0, 10.0, 30.0, 60.0, 300.0)
 """Times [s] of which one is taken to say how hot the crown is: the last that half of the draws get to."""
 _USUAL_ALUMINIUM_CROWN = TemperatureRange(473.15, 573.15)

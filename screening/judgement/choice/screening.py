@@ -16,6 +16,7 @@ from functools import cached_property
 import numpy as np
 import pandas as pd
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange, UnknownName
 from screening.judgement.case.case import Case
 from screening.judgement.choice.assumed import assumptions_used
@@ -40,7 +41,6 @@ from screening.records.liquids.open_tables import read_all_tables
 from screening.records.materials.materials import Material, load_materials
 from screening.records.tables.assumptions import Assumption
 
-FloatArray = np.ndarray
 PART = 1000
 """Draws computed at a time, at most."""
 FEWEST_DRAWS = 10

@@ -9,7 +9,8 @@ import numpy as np
 from numpy.typing import NDArray
 from scipy import stats
 
-FloatArray = np.ndarray
+from screening.arrays import FloatArray
+
 IndexArray = NDArray[np.int64]
 _BINS = 10
 _FEWEST_IN_A_BIN = 5

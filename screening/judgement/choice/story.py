@@ -5,8 +5,7 @@ from __future__ import annotations
 from collections.abc import Mapping
 from dataclasses import dataclass, replace
 
-import numpy as np
-
+from screening.arrays import FloatArray
 from screening.judgement.choice.crown_history import CrownHistory
 from screening.judgement.choice.printability import Printability
 from screening.judgement.choice.sensitivity import Influence
@@ -15,8 +14,6 @@ from screening.judgement.contact.pair import Contact
 from screening.judgement.piston.fit_advice import FitAdvice
 from screening.records.materials.materials import Material
 from screening.sentences import Text
-
-FloatArray = np.ndarray
 
 
 @dataclass(frozen=True)

@@ -23,8 +23,6 @@ from screening.judgement.piston.fit_advice import FitAdvice
 from screening.judgement.piston.heating import SHOWN, horizon_of
 from screening.records.materials.materials import Material
 
-FloatArray = np.ndarray
-
 
 def polymer_story(
     case: Case,

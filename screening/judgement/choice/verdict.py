@@ -7,9 +7,8 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
-
-FloatArray = np.ndarray
 
 LASTS, SHORT, FAILS, UNKNOWN = "lasts", "short run only", "fails", "unknown"
 VERDICTS = (LASTS, SHORT, FAILS)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.contact.evidence import Evidence
 from screening.judgement.contact.exposures import EXPOSURES, OIL, ExposureState, exposure_state
@@ -16,7 +17,6 @@ from screening.judgement.contact.prediction import Spread, predict_many
 from screening.judgement.contact.weighing import all_evidence
 from screening.records.liquids.find_fuel import Fuel
 
-FloatArray = np.ndarray
 ACTIVITIES = np.geomspace(1e-3, 1.0, 61)
 """Three decades: below a thousandth nothing is taken up that could be told from nothing."""
 

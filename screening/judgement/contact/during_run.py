@@ -5,7 +5,9 @@ from __future__ import annotations
 from dataclasses import dataclass, fields, replace
 
 import numpy as np
+from numpy.typing import NDArray
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.contact.evidence import own_soaks, published
 from screening.judgement.contact.exposures import OIL
@@ -19,8 +21,6 @@ from screening.physics.contact.vapour import mean_and_peak_activity
 from screening.physics.curves.first_crossing import first_crossing
 from screening.records.liquids.find_fuel import Fuel, find_fuel
 from screening.records.tables.assumptions import load_assumptions
-
-FloatArray = np.ndarray
 
 ATTACK_SHARE = 0.1
 """Share of the crown's thickness that the fuel must have softened to end a run (the project's own choice)."""
@@ -65,7 +65,7 @@ class AttackInRun:
 class ContactDraws:
     """What is not known of a polymer and its fuel, (n_draw,) each; drawn once for all parts of a run."""
 
-    place: FloatArray
+    place: NDArray[np.intp]
     error: FloatArray
     links: FloatArray
     share: FloatArray

@@ -22,8 +22,6 @@ from screening.records.tables.assumptions import load_assumptions
 from screening.sentences import Temperature, Text, joined, sentence
 from screening.words import share_of
 
-FloatArray = np.ndarray
-
 EXPOSURES = ("soak", "cold start", "running", "sump")
 ROOM = 296.15
 """Temperature of a soak [K] where none is stated."""
@@ -36,7 +34,6 @@ class ExposureState:
     exposure: str
     temperature: float
     activity: float
-    peak_activity: float
     liquids: tuple[WettingLiquid, ...]
     time: float
     told: Text
@@ -63,14 +60,14 @@ def exposure_state(
     if exposure == "soak":
         _check_soak(kelvin)
         told = sentence("Soak: a 3 mm part in the liquid at {at} for six weeks.", at=Temperature(kelvin))
-        return ExposureState(exposure, kelvin, 1.0, 1.0, wetting_liquids(fuel, kelvin), np.inf, told)
+        return ExposureState(exposure, kelvin, 1.0, wetting_liquids(fuel, kelvin), np.inf, told)
     assumed = load_assumptions()
     if exposure == "cold start":
         wet = assumed["wet_start_time"].typical
         told = sentence(
             "Cold start: liquid on the crown at {at} for about {wet} s.", at=Temperature(kelvin), wet=f"{wet:.0f}"
         )
-        return ExposureState(exposure, kelvin, 1.0, 1.0, wetting_liquids(fuel, kelvin), wet, told)
+        return ExposureState(exposure, kelvin, 1.0, wetting_liquids(fuel, kelvin), wet, told)
     if exposure == "running":
         return _running(fuel, kelvin, case)
     share = assumed["fuel_in_oil"].typical
@@ -87,7 +84,7 @@ def exposure_state(
                 f"Hot oil gives so volatile a fuel back to the blow-by gas: about {left} % of the oil is fuel in the end.",
             ]
         )
-    return ExposureState(exposure, kelvin, 1.0, 1.0, liquids, np.inf, told)
+    return ExposureState(exposure, kelvin, 1.0, liquids, np.inf, told)
 
 
 def _check_soak(kelvin: float) -> None:
@@ -111,7 +108,7 @@ def _running(fuel: Fuel, kelvin: float, case: Case | None) -> ExposureState:
     saturation = float(fuel.vapour_pressure(kelvin))
     if not np.isfinite(saturation):
         unknown = f"Running: the vapour pressure of {fuel.name} is not known, so neither is what its vapour does."
-        return ExposureState("running", kelvin, np.nan, np.nan, (), np.inf, unknown)
+        return ExposureState("running", kelvin, np.nan, (), np.inf, unknown)
     mean, top = (float(v) for v in mean_and_peak_activity(compressed_vapour_pressure(peak, ratio), saturation))
     whose = "a usual part-load charge" if case is None else "the case's compression ratio and mixture at part load"
     said = sentence(
@@ -127,7 +124,7 @@ def _running(fuel: Fuel, kelvin: float, case: Case | None) -> ExposureState:
     wet = "The wall is wet from the vapour alone for part of each cycle." if top >= 1 else ""
     told = joined([said, wet])
     liquids = wetting_liquids(fuel, kelvin)
-    return ExposureState("running", kelvin, mean, top, liquids, np.inf, told)
+    return ExposureState("running", kelvin, mean, liquids, np.inf, told)
 
 
 def default_vapour_peak(fuel: Fuel, case: Case | None = None) -> float:

@@ -8,7 +8,9 @@ from dataclasses import dataclass
 from functools import lru_cache
 
 import numpy as np
+from numpy.typing import NDArray
 
+from screening.arrays import FloatArray
 from screening.judgement.contact.evidence import SAME_PAIR, Evidence, first_liquid
 from screening.judgement.contact.liquids import (
     Shares,
@@ -29,8 +31,6 @@ from screening.judgement.contact.prediction import (
 from screening.physics.contact.hansen_distance import hansen_distance_squared
 from screening.records.liquids.find_fuel import Fuel
 from screening.records.tables.assumptions import load_assumptions
-
-FloatArray = np.ndarray
 
 NEAR_PAIR = 0.3
 """Volume shared from which a test of one liquid teaches about the other."""
@@ -124,7 +124,7 @@ def taught_by(nature: PolymerNature, evidence: Sequence[Evidence], liquid: Wetti
     return tuple(lessons.pieces[i] for i, alike in zip(order[0], to_liquid[0], strict=True) if alike >= NEAR_PAIR)
 
 
-def _most_like(lessons: _Lessons, liquids: Sequence[WettingLiquid]) -> tuple[FloatArray, FloatArray]:
+def _most_like(lessons: _Lessons, liquids: Sequence[WettingLiquid]) -> tuple[NDArray[np.intp], FloatArray]:
     """Pieces of evidence most like each liquid, and their likeness, (n_liquid, n_kept)."""
     alike = likeness(lessons.pieces, [q.shares for q in liquids], liquids).T
     order = np.argsort(-alike, axis=1, kind="stable")[:, :_MOST_PIECES]

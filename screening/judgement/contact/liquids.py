@@ -9,13 +9,13 @@ from functools import lru_cache
 import numpy as np
 from numpy.typing import NDArray
 
+from screening.arrays import FloatArray
 from screening.records.liquids import open_tables
 from screening.records.liquids.blend_vapour import activity_coefficients
 from screening.records.liquids.find_fuel import Fuel
 from screening.records.liquids.pure_liquids import Liquid, place_choice
 from screening.records.tables.assumptions import load_assumptions
 
-FloatArray = np.ndarray
 Shares = tuple[tuple[str, float], ...]
 """(CAS number or name, volume fraction) of what a liquid is made of."""
 

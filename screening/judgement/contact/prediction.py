@@ -6,7 +6,9 @@ from collections.abc import Sequence
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
+from screening.arrays import FloatArray
 from screening.judgement.contact.liquids import LiquidArrays, WettingLiquid, side_by_side
 from screening.judgement.contact.nature import Place, PolymerNature
 from screening.physics.contact.crystals import melting_point_in_liquid
@@ -25,8 +27,6 @@ from screening.physics.contact.interaction import (
 )
 from screening.physics.contact.softened_transition import fox_transition
 from screening.records.tables.assumptions import load_assumptions
-
-FloatArray = np.ndarray
 
 NONE, SLIGHT, SWELLS, STRESS_CRACKS, SWELLS_STRONGLY, DISSOLVES = range(6)
 WORDS = ("none", "slight", "swells", "stress cracks", "swells strongly", "dissolves")
@@ -259,7 +259,7 @@ def _outcomes(
     activity: FloatArray,
     error: ChiError,
     filled: FloatArray,
-    whole: FloatArray,
+    whole: NDArray[np.bool_],
 ) -> FloatArray:
     """Return swell, uptake, severity, RED and transition, (5, n_place, n_node, 3, n_liquid)."""
     chi, ratio = interaction(nature, liquids, temperature)

@@ -12,6 +12,7 @@ from types import MappingProxyType
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.cylinder.gas_side import COLD_CROWN, wall_heat
 from screening.judgement.draws.conditions import Conditions
@@ -22,7 +23,6 @@ from screening.records.tables.assumptions import Assumption, load_assumptions
 from screening.sentences import Temperature, Text, sentence
 from screening.words import percent
 
-FloatArray = np.ndarray
 _ASSUMED = ("log_heat_bias", "head_heat_capacity")
 _RULES = ("log_heat_shortest", "log_heat_longest", "log_heat_readings", "log_heat_worth")
 _NINETY_FIVE = 1.645

@@ -5,13 +5,12 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
 from screening.judgement.case.case import Case
 from screening.physics.cylinder.cycle_inputs import CycleInputs, ambient_air, broadcast_inputs
 from screening.records.liquids.fuel import Fuel
 from screening.records.tables.assumptions import load_assumptions
-
-FloatArray = np.ndarray
 
 _MIXTURE_HEAT_CAPACITY = 1050.0
 """Of air with fuel vapour, near ambient [J/(kg K)]; vapour makes it a tenth more, within the range of the floor."""

@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.errors import ScreeningError
 from screening.judgement.case.case import Case
 from screening.judgement.cylinder.charge import evaporation_heat, refuse_what_cannot_fire
@@ -15,8 +16,6 @@ from screening.physics.crown.conduction import Layer
 from screening.physics.crown.swing import surface_swing
 from screening.physics.cylinder.cycle import CycleInputs, CylinderCycle, solve_cycle
 from screening.physics.cylinder.film import FilmHarmonics, film_flux_harmonics
-
-FloatArray = np.ndarray
 
 COLD_CROWN, HOT_CROWN = 450.0, 850.0
 """Crown temperatures [K] between which the gas's answer to a hot crown is taken as a straight line."""

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass, fields
 
-import numpy as np
-
+from screening.arrays import FloatArray
 from screening.errors import ScreeningError, UnknownName
 from screening.judgement.case.case import Engine, Operation
 from screening.judgement.cylinder.charge import evaporation_heat
@@ -15,8 +14,6 @@ from screening.physics.cylinder.cycle import CycleInputs, solve_cycle
 from screening.physics.cylinder.volume import cylinder_volume
 from screening.records.liquids.find_fuel import Fuel
 from screening.records.tables.assumptions import load_assumptions
-
-FloatArray = np.ndarray
 
 
 @dataclass(frozen=True)

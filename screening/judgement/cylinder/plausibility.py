@@ -7,11 +7,10 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.cylinder.calibration import Evidence
 from screening.sentences import Temperature, TemperatureRange, Text, sentence
-
-FloatArray = np.ndarray
 
 
 @dataclass(frozen=True)

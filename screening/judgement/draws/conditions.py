@@ -14,6 +14,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
+from screening.arrays import FloatArray
 from screening.errors import ScreeningError
 from screening.judgement.case.case import Case
 from screening.judgement.draws.head_draws import draw_head, head_values
@@ -21,7 +22,6 @@ from screening.judgement.draws.sampling import drawn_assumption, drawn_value, st
 from screening.records.materials.materials import load_materials
 from screening.records.tables.assumptions import load_assumptions
 
-FloatArray = NDArray[np.float64]
 CORRELATIONS = ("woschni", "hohenberg", "annand")
 METAL_PROPERTIES = ("density", "thermal_conductivity", "heat_capacity", "thermal_expansion", "tensile_strength")
 RICHEST = 1.8

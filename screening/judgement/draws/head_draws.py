@@ -7,8 +7,8 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import NDArray
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
 from screening.judgement.case.case import Case
 from screening.judgement.draws.sampling import drawn
@@ -17,7 +17,6 @@ from screening.physics.head.thermometry import can_be_read, surface_temperature
 from screening.quantities import from_si
 from screening.records.tables.surfaces import find_surface
 
-FloatArray = NDArray[np.float64]
 MOST_IMPOSSIBLE = 0.1
 """Share of draws [1] that may contradict the reading before the case is refused (the project's choice)."""
 

@@ -14,6 +14,7 @@ from types import MappingProxyType
 import numpy as np
 from numpy.typing import NDArray
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.draws.sampling import drawn_assumption, drawn_value
 from screening.physics.strength.default_strength import (
@@ -29,8 +30,6 @@ from screening.quantities import si_unit, to_si
 from screening.records.materials.materials import Material, Value, load_materials
 from screening.records.tables.assumptions import load_assumptions
 from screening.records.tables.package import read_table
-
-FloatArray = NDArray[np.float64]
 
 NEEDED = ("density", "thermal_conductivity", "heat_capacity", "glass_transition", "tensile_strength",
           "thermal_expansion", "decomposition_onset")  # fmt: skip
@@ -73,11 +72,10 @@ class Polymer:
 
     def taken(self, part: slice | NDArray[np.intp]) -> Polymer:
         """Return one part of the draws."""
-        curve = StrengthCurve(self.strength.temperature[..., part], self.strength.strength[..., part])
         return replace(
             self,
             values={name: value[part] for name, value in self.values.items()},
-            strength=curve,
+            strength=self.strength.taken(part),
             cold_strength=self.cold_strength[part],
             softening=self.softening[part],
             heat_capacity_shape=self.heat_capacity_shape[part],

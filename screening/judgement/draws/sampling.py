@@ -11,13 +11,12 @@ from __future__ import annotations
 import zlib
 
 import numpy as np
-from numpy.typing import NDArray
 from scipy import special, stats
 
+from screening.arrays import FloatArray
 from screening.records.materials.materials import Value
 from screening.records.tables.assumptions import Assumption
 
-FloatArray = NDArray[np.float64]
 _NINETY_FIVE = float(special.ndtri(0.95))
 _FURTHEST = 2.5  # standard deviations: tails are cut where the tables say nothing any more
 

@@ -5,6 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
+from screening.arrays import FloatArray
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.piston.hot_crown import depth_of
 from screening.judgement.piston.load import Load
@@ -12,9 +13,6 @@ from screening.judgement.piston.stack import CrownStack
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.physics.strength.crown_section import CrownSection
 from screening.physics.strength.plate import Plate, crown_collapse_time, limit_pressure
-from screening.physics.strength.strength_curve import StrengthCurve
-
-FloatArray = np.ndarray
 
 
 def crown_plate(draws: Conditions) -> Plate:
@@ -62,11 +60,10 @@ def limit_pressure_history(
 
     `hot` (n_time, n_depth, n_few) [K] is their `carried_temperature`, `lost` (n_draw,) [m] the depth that carries nothing.
     """
-    curves = [StrengthCurve(curve.temperature[..., few], curve.strength[..., few]) for curve in stack.curves]
     section = CrownSection(
         depth_of(heat, few),
         hot,
-        curves,
+        [curve.taken(few) for curve in stack.curves],
         layer=stack.cell_layer(heat.depth),
         recession=heat.recession[:, few] + lost[few],
         bonded=len(stack.layers) == 1,

@@ -6,6 +6,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
@@ -18,8 +19,6 @@ from screening.physics.crown.crown_heat import CrownHeat
 from screening.physics.curves.first_crossing import first_crossing
 from screening.physics.strength.brittle import brittle_limit_pressure, edge_stress
 from screening.physics.strength.modulus import ModulusCurve
-
-FloatArray = np.ndarray
 
 _NEVER_CRACKS = 1e15
 """Strength and pressure [Pa] of what yields instead."""

@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.cylinder.gas_side import GasSide
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.hot_crown import first_reached
 from screening.judgement.piston.stack import CrownStack
 from screening.physics.crown.crown_heat import CrownHeat
-
-FloatArray = np.ndarray
 
 USED_UP = 0.98
 """Share of its thickness from which a crown that burns counts as burned through [1] (the project's own choice)."""

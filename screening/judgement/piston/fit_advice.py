@@ -7,15 +7,16 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.contact.pair import Contact
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
-from screening.judgement.piston.print_sizes import land_is_metal, ring_gaps
+from screening.judgement.piston.print_sizes import ring_gaps
+from screening.judgement.piston.stack import ring_in_metal
 from screening.physics.cylinder.volume import swept_volume
 from screening.physics.skirt.fit import compression_with_crevice, crevice_volume, diameter_range
 
-FloatArray = np.ndarray
 Range = tuple[float, float, float]
 _QUANTILES = (0.05, 0.5, 0.95)
 _SWELLS = 0.01
@@ -69,7 +70,7 @@ def fit_advice(
     contacts : exposure -> what the fuel does to the polymer
     """
     advice = [_skirt_sentence(draws, skirt), *_swollen_sentence(draws, contacts)]
-    if land_is_metal(case):
+    if ring_in_metal(case):
         return FitAdvice(skirt, None, None, None, None, (*advice, _METAL_LAND))
     middle, high = (float(gap) for gap in np.quantile(ring_gaps(case, draws), (0.5, 0.95)))
     ring = _ring_sentence(middle, high)

@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.piston.collapse import time_of_collapse
 from screening.judgement.piston.load import Load
 from screening.judgement.piston.stack import CrownStack
 from screening.physics.crown.crown_heat import CrownHeat
-
-FloatArray = np.ndarray
 
 WINDOW = 1.7
 """A crown that burns is followed on to so many times what is computed of it, again and again until something has ended it

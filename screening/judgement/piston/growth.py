@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
 from screening.physics.skirt.growth import expansion_strain
-
-FloatArray = np.ndarray
 
 
 def polymer_strain(temperature: FloatArray, draws: Conditions, polymer: Polymer) -> FloatArray:

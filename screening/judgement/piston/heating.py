@@ -4,13 +4,12 @@ from __future__ import annotations
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.piston.stack import CrownStack
 from screening.physics.crown.conduction import Follow, heat_crown
 from screening.physics.crown.crown_heat import CrownHeat
-
-FloatArray = np.ndarray
 
 HORIZON = 3600.0
 """A run is followed at least this long [s] (the project's own choice)."""

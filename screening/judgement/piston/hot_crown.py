@@ -5,13 +5,12 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import NDArray
 
+from screening.arrays import FloatArray
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.load import Load
 from screening.judgement.piston.stack import CrownStack
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.physics.curves.first_crossing import first_crossing
-
-FloatArray = np.ndarray
 
 CARRIES_NOTHING = 1e4
 """Temperature that stands for burned polymer [K]: hotter than any strength curve reaches."""

@@ -4,12 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.hot_crown import first_reached
 from screening.physics.crown.crown_heat import CrownHeat
-
-FloatArray = np.ndarray
 
 CHAR_THAT_GLOWS = 0.05
 """Share of the polymer's mass kept as char from which the char can glow as a hot spot [1] (the project's own choice)."""

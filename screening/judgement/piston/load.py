@@ -4,12 +4,9 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-import numpy as np
-
+from screening.arrays import FloatArray
 from screening.judgement.cylinder.gas_side import GasSide
 from screening.judgement.draws.conditions import Conditions
-
-FloatArray = np.ndarray
 
 PEAKS_OVER_MEAN = 3.0
 """Running, the crown must carry the mean peak pressure plus this many standard deviations (the project's own choice)."""

@@ -4,6 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.hot_crown import CARRIES_NOTHING, first_outgrown
@@ -11,8 +12,6 @@ from screening.judgement.piston.load import Load
 from screening.judgement.piston.stack import CrownStack
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.physics.strength.pin_boss import pin_boss_limit
-
-FloatArray = np.ndarray
 
 
 def time_of_pin_boss_yielding(

@@ -4,19 +4,19 @@ from __future__ import annotations
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.draws.conditions import Conditions, ring_metal
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.growth import bore_strain, polymer_strain
 from screening.judgement.piston.hot_crown import carried_temperature, depth_of
 from screening.judgement.piston.seizure import bore_warm_up
+from screening.judgement.piston.stack import ring_in_metal
 from screening.judgement.piston.stiffness import stiffness_curve, stiffness_through
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.physics.skirt.fit import print_diameter
 from screening.physics.skirt.growth import shared_growth
 from screening.physics.skirt.ring_gap import ring_gap_needed
-
-FloatArray = np.ndarray
 
 
 def skirt_sizes(case: Case, draws: Conditions, polymer: Polymer) -> FloatArray:
@@ -39,7 +39,7 @@ def land_sizes(
     beneath them. None where the polymer has no modulus against temperature, or the land is metal.
     """
     curve = stiffness_curve(polymer)
-    if curve is None or land_is_metal(case):
+    if curve is None or ring_in_metal(case):
         return None
     few = slice(0, draws.n_draw)
     hot, depth = carried_temperature(heat, few), depth_of(heat, few)
@@ -59,11 +59,6 @@ def _free_size(case: Case, draws: Conditions, grown: FloatArray, bore: FloatArra
         draws["running_clearance_to_bore"] * draws["bore"],
         draws["print_size_error"],
     )
-
-
-def land_is_metal(case: Case) -> bool:
-    """Return True where the top ring sits in metal, so that the crown land is not printed."""
-    return case.piston.build in ("metal cap", "metal crown on polymer skirt")
 
 
 def ring_gaps(case: Case, draws: Conditions) -> FloatArray:

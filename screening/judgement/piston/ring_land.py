@@ -4,14 +4,13 @@ from __future__ import annotations
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.stack import CrownStack
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.physics.strength.ring_land import ring_land_time
 from screening.physics.strength.strength_curve import temperature_at_strength
-
-FloatArray = np.ndarray
 
 
 def time_of_ring_sinking(draws: Conditions, polymer: Polymer, stack: CrownStack, heat: CrownHeat) -> FloatArray:

@@ -7,6 +7,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.contact.during_run import ContactDraws
 from screening.judgement.contact.pair import attack_in_run
@@ -28,8 +29,6 @@ from screening.judgement.piston.seizure import SkirtFit, skirt_fit
 from screening.judgement.piston.stack import CrownStack, crown_stack, metal_piston_stack
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.records.materials.materials import Material
-
-FloatArray = np.ndarray
 
 
 @dataclass(frozen=True)

@@ -6,6 +6,7 @@ from dataclasses import dataclass
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
@@ -13,7 +14,6 @@ from screening.judgement.piston.growth import bore_strain, polymer_strain
 from screening.physics.skirt.seizure import radial_interference, seizure_time
 from screening.physics.skirt.skirt_warm_up import BoreWarmUp, SkirtWall, warm_skirt
 
-FloatArray = np.ndarray
 _RINGS_ACROSS_WALL = 8  # against 64, the mean of a wall of 5 mm in the oil moves by 0.5 K at most, of 3 mm by 0.2 K
 
 

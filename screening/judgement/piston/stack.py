@@ -6,6 +6,7 @@ from dataclasses import dataclass, replace
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.cylinder.gas_side import COLD_CROWN, GasSide
 from screening.judgement.draws.conditions import Conditions
@@ -17,7 +18,6 @@ from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE
 from screening.physics.strength.strength_curve import StrengthCurve
 from screening.records.materials.materials import Material, load_materials
 
-FloatArray = np.ndarray
 ON_SKIRT = "metal crown on polymer skirt"
 """The build whose crown and rings are metal alone; the polymer carries it by the end of its skirt's wall, and the pin."""
 _SEAT_THICKNESS = 1e-4
@@ -56,12 +56,17 @@ class CrownStack:
         return np.minimum(np.searchsorted(ends, middle, side="left"), len(self.layers) - 1)
 
 
+def ring_in_metal(case: Case) -> bool:
+    """Return whether the top ring sits in metal, so that the crown land is not printed."""
+    return case.piston.build in ("metal cap", ON_SKIRT)
+
+
 def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -> CrownStack:
     """Return the crown of one polymer in the case's build, for every draw."""
     layers: list[Layer] = []
     curves: list[StrengthCurve] = []
     excess = np.zeros(draws.n_draw)
-    carries_ring = case.piston.build in ("metal cap", ON_SKIRT)
+    carries_ring = ring_in_metal(case)
     drained = False
     for row in case.piston.crown_layers:
         metal = load_materials().get(row.material)
@@ -82,7 +87,7 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
         tuple(layers),
         tuple(curves),
         gas_film(draws, gas),
-        Film(coefficient=draws["crankcase_film"], temperature=draws["crankcase"]),
+        _back_film(draws),
         None if case.piston.crown_layers else _decomposition(draws, polymer, of_polymer),
         groove_in_metal=carries_ring,
         centre_excess=excess,
@@ -93,8 +98,7 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
 def metal_piston_stack(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> CrownStack:
     """Return the crown of the metal piston that serves as the baseline: one layer with its rings in it."""
     layer, curve, excess = _metal_layer(metal, draws["crown_thickness"], draws, gas)
-    back = Film(coefficient=draws["crankcase_film"], temperature=draws["crankcase"])
-    return CrownStack((layer,), (curve,), gas_film(draws, gas), back, None, True, excess)
+    return CrownStack((layer,), (curve,), gas_film(draws, gas), _back_film(draws), None, True, excess)
 
 
 def gas_film(draws: Conditions, gas: GasSide) -> Film:
@@ -108,6 +112,11 @@ def gas_film(draws: Conditions, gas: GasSide) -> Film:
         radiation_emissivity=draws["crown_emissivity"],
         radiation_temperature=draws["head_wall"],
     )
+
+
+def _back_film(draws: Conditions) -> Film:
+    """Return the oil mist's film on the crown's underside."""
+    return Film(coefficient=draws["crankcase_film"], temperature=draws["crankcase"])
 
 
 def _polymer_layer(draws: Conditions, polymer: Polymer, thickness: FloatArray) -> Layer:

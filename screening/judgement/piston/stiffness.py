@@ -4,11 +4,11 @@ from __future__ import annotations
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.draws.polymer import Polymer
 from screening.physics.strength.modulus import ModulusCurve, modulus_curve
 
-FloatArray = np.ndarray
 _STIFF_TO = 20.0
 """An amorphous polymer has lost its stiffness so far above its glass transition [K] (common practice, no source)."""
 

@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy import constants
 
-from screening.physics.curves.temperature_curve import FloatArray
+from screening.arrays import FloatArray
 
 
 def melting_point_in_liquid(

@@ -6,7 +6,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy import constants
 
-from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE, FloatArray
+from screening.arrays import FloatArray
+from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE
 
 
 def diffusion_at(

@@ -6,7 +6,7 @@ import numpy as np
 from numba import njit
 from numpy.typing import ArrayLike
 
-from screening.physics.curves.temperature_curve import FloatArray
+from screening.arrays import FloatArray
 
 
 def network_potential(polymer_fraction: ArrayLike, interaction: ArrayLike, link_term: ArrayLike) -> FloatArray:

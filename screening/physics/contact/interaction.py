@@ -6,7 +6,7 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy import constants
 
-from screening.physics.curves.temperature_curve import FloatArray
+from screening.arrays import FloatArray
 
 ATHERMAL = 0.34
 """Interaction parameter of a liquid that is a perfect match: what entropy alone leaves (Blanks & Prausnitz 1964)."""

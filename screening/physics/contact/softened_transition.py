@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from screening.physics.curves.temperature_curve import FloatArray
+from screening.arrays import FloatArray
 
 
 def fox_transition(

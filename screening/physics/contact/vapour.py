@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
-from screening.physics.curves.temperature_curve import FloatArray
+from screening.arrays import FloatArray
 
 
 def mean_and_peak_activity(vapour_pressure: ArrayLike, saturation_pressure: ArrayLike) -> tuple[FloatArray, FloatArray]:

@@ -68,11 +68,6 @@ class Flows(NamedTuple):
     ring: Floats  # to the rings
     lost: Floats  # with the polymer that leaves
 
-    @classmethod
-    def still(cls, count: int) -> Flows:
-        """Return flows of nothing, of `count` draws."""
-        return cls(np.zeros(count), np.zeros(count), np.zeros(count), np.zeros(count))
-
 
 FLOW = np.dtype([(name, np.float64) for name in Flows._fields])
 """The record of one draw's `Flows`."""
@@ -121,7 +116,7 @@ class Arrival(NamedTuple):
         """Return room for the arrival of as many draws as `onset` has."""
         count = onset.size
         temperature, heat = np.empty((n_cell + 2, count)), np.empty((n_cell, count))
-        return cls(onset, np.full(count, np.inf), temperature, heat, Flows.still(count))
+        return cls(onset, np.full(count, np.inf), temperature, heat, new_flows(count))
 
 
 class Content(NamedTuple):

@@ -7,7 +7,7 @@ from collections.abc import Callable, Sequence
 import numpy as np
 from numpy.typing import ArrayLike
 
-from screening.physics.crown.arrays import Arrival, Counts, Floats, Flows, History, Stack
+from screening.physics.crown.arrays import Arrival, Counts, Floats, History, Stack, new_flows
 from screening.physics.crown.cells import build_ablation, build_stack, node_depth
 from screening.physics.crown.crown_heat import CrownHeat, SteadyCrown
 from screening.physics.crown.grid import USUAL_STEPS, plan_march
@@ -151,7 +151,7 @@ def steady_crown(layers: Sequence[Layer], film: Film, back: Film, cells: int | S
     """
     stack, _, single = build_stack(layers, film, back, 300.0, cells)
     depth = node_depth(stack)
-    temperature, flow = np.empty(depth.shape), Flows.still(depth.shape[1])
+    temperature, flow = np.empty(depth.shape), new_flows(depth.shape[1])
     every = np.arange(depth.shape[1])
     _in_blocks(stack, every, lambda part, block: steady_block(part, block, temperature, flow))
     return SteadyCrown.of(depth, temperature, flow, single)

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
-from screening.physics.curves.temperature_curve import FloatArray
 
 
 def first_crossing(times: ArrayLike, excess: ArrayLike) -> FloatArray:

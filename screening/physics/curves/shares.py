@@ -4,8 +4,8 @@ from __future__ import annotations
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
-from screening.physics.curves.temperature_curve import FloatArray
 
 
 def refuse_outside_share(name: str, value: FloatArray) -> None:

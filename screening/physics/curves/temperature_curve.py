@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import numpy as np
 from numba import njit
-from numpy.typing import ArrayLike, NDArray
+from numpy.typing import ArrayLike
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
-
-FloatArray = NDArray[np.float64]
 
 ROOM_TEMPERATURE = 296.15
 """23 degC [K], at which data sheets give the strength and the modulus."""

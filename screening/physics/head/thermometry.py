@@ -7,8 +7,8 @@ from numpy.typing import ArrayLike, NDArray
 from scipy import constants
 from scipy.optimize import elementwise
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
-from screening.physics.curves.temperature_curve import FloatArray
 
 _NODES, _WEIGHTS = np.polynomial.legendre.leggauss(32)
 _FIRST_RADIATION = 2 * constants.h * constants.c**2

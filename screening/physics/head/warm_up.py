@@ -9,8 +9,8 @@ from numpy.typing import ArrayLike, NDArray
 from scipy import stats
 from scipy.optimize import OptimizeResult, least_squares
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
-from screening.physics.curves.temperature_curve import FloatArray
 
 _FEWEST = 4  # points: three parameters and one to spare
 _ROUNDS = 3

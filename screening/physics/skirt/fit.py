@@ -5,9 +5,9 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
 from screening.physics.curves.shares import refuse_outside_share
-from screening.physics.curves.temperature_curve import FloatArray
 
 
 def print_diameter(

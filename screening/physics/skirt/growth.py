@@ -6,8 +6,8 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy.integrate import trapezoid
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
-from screening.physics.curves.temperature_curve import FloatArray
 
 
 def expansion_strain(

@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
+from screening.arrays import FloatArray
 from screening.physics.curves.first_crossing import first_crossing
-from screening.physics.curves.temperature_curve import FloatArray
 
 
 def radial_interference(

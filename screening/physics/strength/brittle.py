@@ -10,9 +10,9 @@ import numpy as np
 from numpy.typing import ArrayLike
 from scipy.integrate import trapezoid
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
 from screening.physics.curves.shares import refuse_outside_share
-from screening.physics.curves.temperature_curve import FloatArray
 
 
 def edge_stress(pressure: ArrayLike, radius: ArrayLike, thickness: ArrayLike) -> FloatArray:

@@ -8,8 +8,8 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
-from screening.physics.curves.temperature_curve import FloatArray
 from screening.physics.strength.plate_kernel import Sections
 from screening.physics.strength.strength_curve import StrengthCurve
 

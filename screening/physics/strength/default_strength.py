@@ -12,9 +12,10 @@ from typing import NamedTuple
 import numpy as np
 from numpy.typing import ArrayLike
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
 from screening.physics.curves.shares import refuse_outside_share
-from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE, FloatArray
+from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE
 from screening.physics.strength.strength_curve import StrengthCurve
 
 _BELOW_GLASS = 5.0  # K below Tg, where `AmorphousShape.retained` is read

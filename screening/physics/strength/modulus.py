@@ -7,8 +7,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
-from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE, FloatArray, checked_knots, read_curve
+from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE, checked_knots, read_curve
 
 DEFLECTION_STRAIN = 0.002
 """Increase of outer-fibre strain that ends an ISO 75 test [1] (0.2 %)."""

@@ -11,9 +11,9 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike
 
+from screening.arrays import FloatArray
 from screening.errors import OutOfRange
 from screening.physics.curves.first_crossing import between
-from screening.physics.curves.temperature_curve import FloatArray
 from screening.physics.strength.crown_section import CrownSection, contiguous
 from screening.physics.strength.plate_kernel import Factors, bracket_collapse, limit_history, section_history
 

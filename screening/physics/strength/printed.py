@@ -5,8 +5,8 @@ from __future__ import annotations
 import numpy as np
 from numpy.typing import ArrayLike
 
+from screening.arrays import FloatArray
 from screening.physics.curves.shares import refuse_outside_share
-from screening.physics.curves.temperature_curve import FloatArray
 
 
 def printed_strength_factor(

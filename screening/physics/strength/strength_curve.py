@@ -9,9 +9,10 @@ from __future__ import annotations
 from dataclasses import dataclass
 
 import numpy as np
-from numpy.typing import ArrayLike
+from numpy.typing import ArrayLike, NDArray
 
-from screening.physics.curves.temperature_curve import FloatArray, checked_knots, read_curve
+from screening.arrays import FloatArray
+from screening.physics.curves.temperature_curve import checked_knots, read_curve
 
 
 @dataclass(frozen=True)
@@ -35,6 +36,10 @@ class StrengthCurve:
     def at(self, temperature: ArrayLike) -> FloatArray:
         """Return the strength [Pa] at `temperature` [K], shape (..., n_draw)."""
         return read_curve(temperature, self.temperature, self.strength)
+
+    def taken(self, part: slice | NDArray[np.intp]) -> StrengthCurve:
+        """Return the curves of some draws; rows that are the same in all draws stay as they are."""
+        return StrengthCurve(*(row if row.ndim == 1 else row[:, part] for row in (self.temperature, self.strength)))
 
 
 def temperature_at_strength(curve: StrengthCurve, strength: ArrayLike) -> FloatArray:

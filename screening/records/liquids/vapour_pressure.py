@@ -7,9 +7,6 @@ from dataclasses import dataclass
 import numpy as np
 from numpy.typing import ArrayLike, NDArray
 
-EQUATIONS: dict[str, int] = {"wagner 2.5, 5": 6, "wagner 3, 6": 6, "dippr 101": 5, "antoine": 3}
-"""Equation -> how many coefficients it takes."""
-
 
 @dataclass(frozen=True)
 class VapourCurve:

@@ -17,11 +17,11 @@ from pathlib import Path
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.errors import LogError
 from screening.quantities import to_si
 from screening.records.run_log.columns import LogColumns, unit_of_clock
 
-FloatArray = np.ndarray
 Row = tuple[int, list[str]]
 
 FEWEST_ROWS = 4

@@ -14,6 +14,7 @@ from typing import Any
 
 import numpy as np
 
+from screening.arrays import FloatArray
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.shortlist import shortlist_frame
 from screening.judgement.choice.story import Story
@@ -29,7 +30,6 @@ from screening.sentences import worded
 from screening.version import VERSION as PROGRAM_VERSION
 
 FORMAT, VERSION = "polymer-piston-screening", 1
-FloatArray = np.ndarray
 GAS_UNITS = {
     "film_coefficient": "W/(m2 K)",
     "gas_temperature": "K",
