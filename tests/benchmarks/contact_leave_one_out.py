@@ -21,7 +21,8 @@ from screening.judgement.contact.evidence import published
 from screening.judgement.contact.learning import learned_errors
 from screening.judgement.contact.liquids import WettingLiquid, plain_liquid, shared_volume, wetting_liquids
 from screening.judgement.contact.nature import polymer_nature
-from screening.judgement.contact.prediction import SWELLS, WORDS, predict_many
+from screening.judgement.contact.outcome_words import SWELLS, WORDS
+from screening.judgement.contact.prediction import predict_many
 from screening.physics.contact.hansen_distance import distance_ratio, hansen_distance_squared
 from screening.records.liquids.find_fuel import find_fuel
 from screening.records.materials.spheres import load_near_polymers, load_spheres

@@ -12,8 +12,8 @@ from screening.judgement.choice.crown_history import CrownHistory
 from screening.judgement.choice.printability import CANNOT
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.verdict import Standing
+from screening.judgement.contact.outcome_words import ATTACKED
 from screening.judgement.contact.pair import Contact
-from screening.judgement.contact.weighing import ATTACKED
 from screening.judgement.piston import ends
 from screening.records.materials.materials import Material
 from screening.sentences import Temperature, TemperatureRange, Text, joined, sentence

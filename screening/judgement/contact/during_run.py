@@ -14,7 +14,8 @@ from screening.judgement.contact.exposures import OIL
 from screening.judgement.contact.learning import learned_errors
 from screening.judgement.contact.liquids import WettingLiquid, wetting_liquids
 from screening.judgement.contact.nature import PolymerNature
-from screening.judgement.contact.prediction import LINES, ChiError, chi_error, interaction, swelling
+from screening.judgement.contact.outcome_words import LINES
+from screening.judgement.contact.prediction import ChiError, chi_error, interaction, swelling
 from screening.judgement.draws.sampling import drawn, drawn_assumption, stratified
 from screening.physics.contact.diffusion import diffusion_at, front_depth, penetration_depth
 from screening.physics.contact.vapour import mean_and_peak_activity

@@ -22,7 +22,7 @@ from screening.judgement.contact.liquids import (
     wetting_liquids,
 )
 from screening.judgement.contact.nature import PolymerNature
-from screening.judgement.contact.prediction import LINES, WORDS
+from screening.judgement.contact.outcome_words import WORDS, swell_level
 from screening.physics.contact.diffusion import diffusion_at, slab_filled_share
 from screening.records.liquids.find_fuel import Fuel, find_fuel
 from screening.records.liquids.pure_liquids import curated_names
@@ -82,7 +82,7 @@ def soak_swell(nature: PolymerNature, test: SoakTest) -> float:
 
 def swell_word(swell: float) -> str:
     """Return the outcome word of a measured volume swell [1]; a loss counts by its size."""
-    return WORDS[(0, 1, 2, 4)[sum(abs(swell) >= line for line in LINES)]]
+    return WORDS[int(swell_level(abs(swell)))]
 
 
 def _from_soak(nature: PolymerNature, test: SoakTest, number: int) -> Evidence:

@@ -5,8 +5,8 @@ from __future__ import annotations
 import pandas as pd
 
 from screening.judgement.case.case import Case
-from screening.judgement.contact.pair import ATTACKED, UNKNOWN, Judged, judged_contact
-from screening.judgement.contact.prediction import WORDS
+from screening.judgement.contact.outcome_words import ATTACKED, UNKNOWN, WORDS
+from screening.judgement.contact.pair import Judged, judged_contact
 from screening.records.liquids.find_fuel import Fuel, find_fuel
 from screening.records.materials.materials import load_materials
 

@@ -20,8 +20,8 @@ from screening.judgement.contact.liquids import (
     side_by_side,
 )
 from screening.judgement.contact.nature import PolymerNature
+from screening.judgement.contact.outcome_words import SWELL_OF_WORD
 from screening.judgement.contact.prediction import (
-    LINES,
     ChiError,
     chi_error,
     glass_fill,
@@ -41,8 +41,6 @@ MEASURED_SPREAD = 0.35
 """Standard deviation of ln swell as measured on a printed offcut: voids, time, drying (the project's own choice)."""
 _DOUBT = {3: 1.0, 2: 1.0, 1: 2.0, 0: 4.0}
 """Variance of what a piece says, by how far it is trusted: own or looked up 1, remembered 2, common practice 4."""
-_WORD_SWELL = {"stress cracks": (0.02, 4.0), "none": (0.0, LINES[0]), "slight": LINES[:2], "swells": LINES[1:],
-               "swells strongly": (LINES[2], 20.0), "dissolves": (4.0, math.inf)}  # fmt: skip
 _MOST_PIECES = 12
 """Pieces of evidence that are weighed together, the most like first; what is farther adds nothing."""
 _GRID = np.linspace(-3, 3, 61)
@@ -144,7 +142,7 @@ def _lessons(nature: PolymerNature, evidence: tuple[Evidence, ...]) -> _Lessons:
 
     The posterior over a grid of the prior, less the prior (both as normal distributions).
     """
-    pieces = [e for e in evidence if e.liquid is not None and (e.outcome in _WORD_SWELL or math.isfinite(e.swell))]
+    pieces = [e for e in evidence if e.liquid is not None and (e.outcome in SWELL_OF_WORD or math.isfinite(e.swell))]
     if not nature.places or not pieces:
         return _Lessons((), np.zeros(0), np.zeros(0), np.zeros((0, 0)))
     prior = chi_error()
@@ -186,5 +184,5 @@ def _said_swell(piece: Evidence) -> tuple[float, float]:
     """Return the ends of ln swell that a piece allows."""
     if math.isfinite(piece.swell) and piece.outcome != "dissolves":
         return (math.log(max(piece.swell, 1e-3)),) * 2
-    low, high = (math.log(min(max(end, 1e-4), 20.0)) for end in _WORD_SWELL[piece.outcome])
+    low, high = (math.log(min(max(end, 1e-4), 20.0)) for end in SWELL_OF_WORD[piece.outcome])
     return low, high

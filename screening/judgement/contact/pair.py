@@ -1,7 +1,6 @@
 """What a fuel does to a material: `assess_contact` weighs own soak tests, published contacts and theory.
 
-Outcome words: dissolves, swells strongly (15 % by volume or more), swells (5-15 %), slight (1-5 %), none (under 1 %),
-stress cracks; "unknown" where neither evidence nor parameters exist.
+The outcome is one of the words of `outcome_words`.
 """
 
 from __future__ import annotations
@@ -25,8 +24,9 @@ from screening.judgement.contact.during_run import AttackInRun, ContactDraws, Ru
 from screening.judgement.contact.exposures import EXPOSURES, exposure_state
 from screening.judgement.contact.learning import nearest, taught_by
 from screening.judgement.contact.nature import polymer_nature
+from screening.judgement.contact.outcome_words import ATTACKED, UNKNOWN
 from screening.judgement.contact.prediction import Spread
-from screening.judgement.contact.weighing import ATTACKED, UNKNOWN, Judged, Weighed, amounts, judged, weigh
+from screening.judgement.contact.weighing import Judged, Weighed, amounts, judged, weigh
 from screening.judgement.cylinder.gas_side import GasSide
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
@@ -35,9 +35,7 @@ from screening.records.liquids.find_fuel import Fuel, find_fuel
 from screening.sentences import Text, joined
 
 __all__ = [
-    "ATTACKED",
     "EXPOSURES",
-    "UNKNOWN",
     "Contact",
     "Judged",
     "assess_contact",

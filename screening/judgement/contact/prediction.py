@@ -11,6 +11,16 @@ from numpy.typing import NDArray
 from screening.arrays import FloatArray
 from screening.judgement.contact.liquids import LiquidArrays, WettingLiquid, side_by_side
 from screening.judgement.contact.nature import Place, PolymerNature
+from screening.judgement.contact.outcome_words import (
+    DISSOLVES,
+    FALLS_APART,
+    LINES,
+    STRESS_CRACKS,
+    SWELLS,
+    SWELLS_STRONGLY,
+    WORDS,
+    swell_level,
+)
 from screening.physics.contact.crystals import melting_point_in_liquid
 from screening.physics.contact.diffusion import diffusion_at, slab_filled_share
 from screening.physics.contact.flory import interaction_of_uptake, network_uptake, volume_swell
@@ -28,13 +38,6 @@ from screening.physics.contact.interaction import (
 from screening.physics.contact.softened_transition import fox_transition
 from screening.records.tables.assumptions import load_assumptions
 
-NONE, SLIGHT, SWELLS, STRESS_CRACKS, SWELLS_STRONGLY, DISSOLVES = range(6)
-WORDS = ("none", "slight", "swells", "stress cracks", "swells strongly", "dissolves")
-"""Outcome words by severity (ISO 175 leaves the limits to the user; these lines are the project's own)."""
-LINES = (0.01, 0.05, 0.15)
-"""Volume swell [1] from which the words are slight, swells, swells strongly."""
-FALLS_APART = 4.0
-"""Swell [1] beyond which a polymer without links or crystals no longer holds together: it counts as dissolved."""
 CAUTIOUS = 0.7
 """The word shown is passed by no more than 0.3 of the spread, because a miss costs more than a false alarm. It was 0.6
 before the leave-one-out test was first scored, and was raised to bring dangerous misses under 2 % (see the test)."""
@@ -181,9 +184,7 @@ def severity(
 
     `swell` is that of the whole part, `surface` that of its skin, `transition` the skin's.
     """
-    level = np.searchsorted(LINES, np.nan_to_num(swell, nan=0.0, posinf=1e9), side="right")
-    word = np.array([NONE, SLIGHT, SWELLS, SWELLS_STRONGLY])[level]
-    word = np.where(np.isinf(swell), DISSOLVES, word)
+    word = np.where(np.isinf(swell), DISSOLVES, swell_level(swell))
     if nature.kind != "glassy" or not np.isfinite(nature.transition):
         return word
     glass = nature.transition > np.asarray(temperature)

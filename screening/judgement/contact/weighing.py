@@ -1,7 +1,6 @@
 """What is known of many pairs of one material: theory, own soak tests and published contacts weighed into an outcome.
 
-Outcome words: dissolves, swells strongly (15 % by volume or more), swells (5-15 %), slight (1-5 %), none (under 1 %),
-stress cracks; "unknown" where neither evidence nor parameters exist.
+The outcome is one of the words of `outcome_words`.
 """
 
 from __future__ import annotations
@@ -26,13 +25,12 @@ from screening.judgement.contact.exposures import ExposureState
 from screening.judgement.contact.learning import learned_errors
 from screening.judgement.contact.liquids import fuel_shares, shared_volumes
 from screening.judgement.contact.nature import PolymerNature, polymer_nature
-from screening.judgement.contact.prediction import CAUTIOUS, LINES, Spread, predict_many
+from screening.judgement.contact.outcome_words import ATTACKED, SWELL_OF_WORD, UNKNOWN
+from screening.judgement.contact.prediction import CAUTIOUS, Spread, predict_many
 from screening.records.liquids.find_fuel import Fuel
 
-UNKNOWN = "unknown"
-ATTACKED = ("swells", "stress cracks", "swells strongly", "dissolves")
 _CONFIDENCE_OF_TRUST = {3: "high", 2: "high", 1: "medium", 0: "low"}
-_WORD_RANGE = {"none": (0.0, LINES[0]), "slight": LINES[:2], "swells": LINES[1:], "swells strongly": (LINES[2], 20.0)}
+_WORD_RANGE = {word: SWELL_OF_WORD[word] for word in ("none", "slight", "swells", "swells strongly")}
 _SURE = 0.85
 
 

@@ -17,8 +17,9 @@ from screening.judgement.contact.evidence import soak_swell, swell_word
 from screening.judgement.contact.exposures import charge_vapour_share, exposure_state
 from screening.judgement.contact.liquids import component_activities, wetting_liquids
 from screening.judgement.contact.nature import polymer_nature
-from screening.judgement.contact.pair import EXPOSURES, UNKNOWN, assess_contact, judged_contact
-from screening.judgement.contact.prediction import WORDS, _attack_edge, swelling
+from screening.judgement.contact.outcome_words import UNKNOWN, WORDS
+from screening.judgement.contact.pair import EXPOSURES, assess_contact, judged_contact
+from screening.judgement.contact.prediction import _attack_edge, swelling
 from screening.physics.contact.vapour import compressed_vapour_pressure
 from screening.records.liquids.find_fuel import find_fuel
 from screening.records.materials.materials import load_materials
