@@ -13,6 +13,8 @@ Quantity = TypeVar("Quantity", float, np.ndarray)
 
 ZERO_CELSIUS = constants.zero_Celsius
 """0 degC in kelvin."""
+ROOM_TEMPERATURE = 296.15
+"""23 degC [K], at which data sheets give strength and modulus, and most published soaks were made (ISO 291)."""
 
 # unit as written in tables and case keys -> (SI unit, factor, offset): SI = factor * value + offset
 _UNITS: dict[str, tuple[str, float, float]] = {

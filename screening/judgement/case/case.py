@@ -10,6 +10,7 @@ import hashlib
 import json
 from collections.abc import Mapping
 from dataclasses import dataclass
+from functools import cached_property
 from typing import Any
 
 from screening.records.liquids.find_fuel import Fuel
@@ -165,7 +166,12 @@ class Case:
 
     def is_given(self, section: str, key: str) -> bool:
         """Return whether the document gives `key` in `section` (else a default with a range stands in)."""
-        return key in self.to_dict().get(section, {})
+        return key in self._document.get(section, {})
+
+    @cached_property
+    def _document(self) -> Mapping[str, Any]:
+        """The document, read once; not to be changed."""
+        return self.to_dict()
 
     @property
     def digest(self) -> str:

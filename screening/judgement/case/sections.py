@@ -15,14 +15,12 @@ from screening.judgement.case.engine_and_piston import engine_section, piston_se
 from screening.judgement.case.head_section import head_section
 from screening.judgement.case.own_materials import own_materials
 from screening.judgement.case.section_values import Section, kept, optional_si, si, typical
-from screening.quantities import to_si
+from screening.quantities import ROOM_TEMPERATURE, to_si
 from screening.records.liquids.find_fuel import Fuel, find_fuel, own_fuel
 from screening.records.materials.materials import load_materials
 
 WANTED_RUN = 300.0
 """Run that is asked for where the case names none [s] (the project's choice)."""
-ROOM = 296.15
-"""Temperature of a soak test that names none [K], that of most published soaks."""
 PROBE_ERROR = 15.0
 """How far a probe in a crown may be off where the case does not say [K] (common practice, no source)."""
 USUAL_FUEL = "petrol E0"
@@ -111,7 +109,7 @@ def _soak_test(row: Section, where: str, known: tuple[str, ...], faults: list[Fa
     return SoakTest(
         material=row["material"],
         fluid=fluid,
-        temperature=si(row, "temperature_C", ROOM),
+        temperature=si(row, "temperature_C", ROOM_TEMPERATURE),
         time=optional_si(row, "time_h"),
         mass_before=optional_si(row, "mass_before_g"),
         mass_after=optional_si(row, "mass_after_g"),

@@ -9,12 +9,13 @@ import numpy as np
 from screening.judgement.case.case import Case
 from screening.judgement.contact.curve import UptakeCurve, uptake_curve
 from screening.judgement.contact.evidence import of_the_pair
-from screening.judgement.contact.exposures import EXPOSURES, ROOM
+from screening.judgement.contact.exposures import EXPOSURES
 from screening.judgement.contact.learning import nearest
 from screening.judgement.contact.nature import PolymerNature, polymer_nature
 from screening.judgement.contact.pair import Contact, assess_contact
 from screening.judgement.contact.weighing import all_evidence
 from screening.physics.contact.hansen_distance import hansen_distance_squared
+from screening.quantities import ROOM_TEMPERATURE
 from screening.records.liquids.find_fuel import Fuel, find_fuel
 from screening.records.liquids.placed_liquid import placed_liquid
 from screening.sentences import Text, joined
@@ -84,7 +85,7 @@ def contact_story(material_id: str, fuel: Fuel | str, case: Case | None = None) 
     near: tuple[Text, ...] = ()
     if nature is not None:
         evidence = all_evidence(nature, case)
-        same = of_the_pair(evidence, liquid, ROOM)
+        same = of_the_pair(evidence, liquid, ROOM_TEMPERATURE)
         seen = tuple(piece.told for piece in same)
         others = [piece for piece in evidence if piece not in same]
         for _ in range(_NEAR_MOST):

@@ -24,6 +24,7 @@ from screening.judgement.contact.liquids import (
 from screening.judgement.contact.nature import PolymerNature
 from screening.judgement.contact.outcome_words import WORDS, swell_level
 from screening.physics.contact.diffusion import diffusion_at, slab_filled_share
+from screening.quantities import ROOM_TEMPERATURE
 from screening.records.liquids.find_fuel import Fuel, find_fuel
 from screening.records.liquids.pure_liquids import curated_names
 from screening.records.materials.spheres import ContactObservation, load_observations
@@ -129,7 +130,7 @@ def published(nature: PolymerNature) -> tuple[Evidence, ...]:
 
 
 def _from_row(row: ContactObservation) -> Evidence:
-    kelvin = row.temperature if math.isfinite(row.temperature) else 296.15
+    kelvin = row.temperature if math.isfinite(row.temperature) else ROOM_TEMPERATURE
     state = f" ({row.state})" if row.state else ""
     note = f"; {row.note}" if row.note else ""
     change = "" if math.isnan(row.volume_change) else f", volume change {100 * row.volume_change:+.0f} %"

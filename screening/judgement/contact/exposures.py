@@ -15,7 +15,7 @@ from screening.judgement.case.case import Case
 from screening.judgement.case.case_file import case_schema
 from screening.judgement.contact.liquids import WettingLiquid, wetting_liquids
 from screening.physics.contact.vapour import compressed_vapour_pressure, mean_and_peak_activity
-from screening.quantities import from_si, to_si
+from screening.quantities import ROOM_TEMPERATURE, from_si, to_si
 from screening.records.liquids.blends import mix
 from screening.records.liquids.find_fuel import Fuel, find_fuel
 from screening.records.tables.assumptions import load_assumptions
@@ -23,8 +23,6 @@ from screening.sentences import Temperature, Text, joined, sentence
 from screening.words import share_of
 
 EXPOSURES = ("soak", "cold start", "running", "sump")
-ROOM = 296.15
-"""Temperature of a soak [K] where none is stated."""
 
 
 @dataclass(frozen=True)
@@ -99,7 +97,7 @@ def _own_temperature(exposure: str, case: Case | None) -> float:
         return load_assumptions()["running_surface"].typical
     if exposure == "sump":
         return load_assumptions()["crankcase"].typical if case is None else case.operation.crankcase
-    return ROOM if exposure == "soak" or case is None else case.operation.ambient
+    return ROOM_TEMPERATURE if exposure == "soak" or case is None else case.operation.ambient
 
 
 def _running(fuel: Fuel, kelvin: float, case: Case | None) -> ExposureState:

@@ -10,6 +10,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from screening.arrays import FloatArray
+from screening.quantities import ROOM_TEMPERATURE
 from screening.records.liquids import open_tables
 from screening.records.liquids.blend_vapour import activity_coefficients
 from screening.records.liquids.find_fuel import Fuel
@@ -66,7 +67,7 @@ def side_by_side(liquids: Sequence[WettingLiquid]) -> LiquidArrays:
 
 
 @lru_cache(maxsize=512)
-def wetting_liquids(fuel: Fuel, temperature: float = 296.15) -> tuple[WettingLiquid, ...]:
+def wetting_liquids(fuel: Fuel, temperature: float = ROOM_TEMPERATURE) -> tuple[WettingLiquid, ...]:
     """Return the fuel as one liquid first, then each component of a blend alone at its own activity, then those that
     are no alcohols together, and the alcohols together.
 

@@ -14,8 +14,8 @@ from screening.judgement.draws.polymer import Polymer
 from screening.physics.crown.conduction import Decomposition, Film, Layer
 from screening.physics.crown.disc import drained_at_rim
 from screening.physics.crown.heat_capacity import with_fusion, with_heat_capacity_curve
-from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE
 from screening.physics.strength.strength_curve import StrengthCurve
+from screening.quantities import ROOM_TEMPERATURE
 from screening.records.materials.materials import Material, load_materials
 
 ON_SKIRT = "metal crown on polymer skirt"
@@ -199,7 +199,7 @@ def _metal_strength(metal: Material, cold: FloatArray) -> StrengthCurve:
     points = metal.curve("tensile_strength")
     melting = metal.value("melting_point")
     end = melting.low if melting is not None else _NEVER_MELTS
-    knots = [296.15, *(p.temperature for p in points if 296.15 < p.temperature < end), end]
+    knots = [ROOM_TEMPERATURE, *(p.temperature for p in points if ROOM_TEMPERATURE < p.temperature < end), end]
     first = points[0].typical if points else 1.0
-    shares = [1.0, *(p.typical / first for p in points if 296.15 < p.temperature < end), 0.0]
+    shares = [1.0, *(p.typical / first for p in points if ROOM_TEMPERATURE < p.temperature < end), 0.0]
     return StrengthCurve(np.array(knots), np.array(shares)[:, None] * cold)

@@ -7,7 +7,7 @@ from numpy.typing import ArrayLike
 from scipy import constants
 
 from screening.arrays import FloatArray
-from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE
+from screening.quantities import ROOM_TEMPERATURE
 
 
 def diffusion_at(

@@ -9,9 +9,6 @@ from numpy.typing import ArrayLike
 from screening.arrays import FloatArray
 from screening.errors import OutOfRange
 
-ROOM_TEMPERATURE = 296.15
-"""23 degC [K], at which data sheets give the strength and the modulus."""
-
 
 def checked_knots(temperature: ArrayLike, values: ArrayLike, name: str) -> tuple[FloatArray, FloatArray]:
     """Return the knots of a curve as arrays, refused unless they make one.

@@ -15,8 +15,8 @@ from numpy.typing import ArrayLike
 from screening.arrays import FloatArray
 from screening.errors import OutOfRange
 from screening.physics.curves.shares import refuse_outside_share
-from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE
 from screening.physics.strength.strength_curve import StrengthCurve
+from screening.quantities import ROOM_TEMPERATURE
 
 _BELOW_GLASS = 5.0  # K below Tg, where `AmorphousShape.retained` is read
 _ABOVE_GLASS, _BELOW_MELTING, _NEAR_MELTING = 50.0, 60.0, 10.0  # K, where the shares of `CrystallineShape` are read

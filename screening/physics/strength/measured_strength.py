@@ -6,8 +6,9 @@ import numpy as np
 from numpy.typing import ArrayLike
 
 from screening.errors import OutOfRange
-from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE, checked_knots, read_curve
+from screening.physics.curves.temperature_curve import checked_knots, read_curve
 from screening.physics.strength.strength_curve import StrengthCurve
+from screening.quantities import ROOM_TEMPERATURE
 
 
 def measured_strength(temperature: ArrayLike, strength: ArrayLike, default: StrengthCurve) -> StrengthCurve:

@@ -9,7 +9,8 @@ from numpy.typing import ArrayLike
 
 from screening.arrays import FloatArray
 from screening.errors import OutOfRange
-from screening.physics.curves.temperature_curve import ROOM_TEMPERATURE, checked_knots, read_curve
+from screening.physics.curves.temperature_curve import checked_knots, read_curve
+from screening.quantities import ROOM_TEMPERATURE
 
 DEFLECTION_STRAIN = 0.002
 """Increase of outer-fibre strain that ends an ISO 75 test [1] (0.2 %)."""

@@ -7,7 +7,7 @@ from markupsafe import Markup
 from screening.judgement.contact.curve import UptakeCurve
 from screening.report.contact.contact_rows import LEAST_PERCENT, curve_rows, point_rows
 from screening.report.parts.colours import MARK, RANGE, WARM
-from screening.report.parts.svg import Axis, across, band, drawing, lettering, level, line, stretched, upright
+from screening.report.parts.svg import Axis, band, dot, drawing, lettering, level, line, stretched, upright
 
 _TOP, _HIGH = 16, 260
 
@@ -37,6 +37,6 @@ def uptake_drawing(curve: UptakeCurve, description: str) -> Markup:
         share, side = across_axis.share(row["activity"]), "end" if row["activity"] > 0.03 else "start"
         low, median, high = (_TOP + _HIGH * (1 - up.share(row[name])) for name in ("low", "median", "high"))
         parts.append(upright(share, low, high, f'stroke="{WARM}" stroke-width="2"'))
-        parts.append(f'<circle cx="{across(share)}" cy="{median:.1f}" r="5" fill="{WARM}"/>')
+        parts.append(dot(share, median, WARM, 5))
         parts.append(lettering(share, median + (18 if median < _TOP + 30 else -9), row["exposure"], side))
     return drawing("uptake", "Uptake against activity", description, _TOP + _HIGH + 42, parts)

@@ -4,11 +4,10 @@ from __future__ import annotations
 
 import math
 
-from screening.quantities import from_si
+from screening.quantities import ROOM_TEMPERATURE, from_si
 from screening.records.liquids.fuel import Fuel
 from screening.sentences import Quantity, Temperature, TemperatureRange, Text, joined, sentence
 
-ROOM = 296.15
 SHOWN: tuple[tuple[str, Text, str, int], ...] = (
     ("density", sentence("density at {at}", at=Temperature(293.15)), "kg/m3", 0),
     ("lower_heating_value", "lower heating value", "MJ/kg", 2),
@@ -45,9 +44,9 @@ def property_cells(fuel: Fuel) -> Labelled:
     ):
         figure = _UNKNOWN if value is None else f"{value * scale:.2f} {unit}"
         cells.append((label, figure if burns(fuel) else NO_FUEL))
-    pressure = float(fuel.vapour_pressure(ROOM))
+    pressure = float(fuel.vapour_pressure(ROOM_TEMPERATURE))
     evaporates = _UNKNOWN if math.isnan(pressure) else f"{pressure / 1e3:.2g} kPa"
-    cells.append((sentence("vapour pressure at {at}", at=Temperature(ROOM)), evaporates))
+    cells.append((sentence("vapour pressure at {at}", at=Temperature(ROOM_TEMPERATURE)), evaporates))
     place = _UNKNOWN if fuel.hansen is None else ", ".join(f"{part:.1f}" for part in fuel.hansen) + " MPa^0.5"
     cells.append(("Hansen parameters dD, dP, dH", place))
     return cells

@@ -7,12 +7,11 @@ import textwrap
 from collections.abc import Iterable
 from typing import Any
 
-from screening.quantities import from_si
+from screening.quantities import ROOM_TEMPERATURE, from_si
 from screening.records.liquids.find_fuel import mixture_setting
 from screening.records.liquids.fuel import Fuel
 from screening.report.fuel.fuel_rows import (
     NO_FUEL,
-    ROOM,
     SHOWN,
     burns,
     composition,
@@ -125,7 +124,7 @@ def cautions(fuel: Fuel) -> list[Text]:
     else:
         frame = (
             "The vapour over it ignites at room temperature (flash point {flash}{remark}): no sparks, hot parts or static."
-            if fuel.flash_point < ROOM
+            if fuel.flash_point < ROOM_TEMPERATURE
             else "It ignites when warmed (flash point {flash}{remark}); a hot engine is warm enough."
         )
         told.append(sentence(frame, flash=Temperature(fuel.flash_point), remark=remark(fuel, "flash_point")))
@@ -182,7 +181,7 @@ def _scaled(value: float | None, scale: float) -> float | None:
 
 def _vapour_pressure(fuel: Fuel) -> float | None:
     """Return the vapour pressure at 23 degC [kPa], or None."""
-    pressure = float(fuel.vapour_pressure(ROOM))
+    pressure = float(fuel.vapour_pressure(ROOM_TEMPERATURE))
     return None if math.isnan(pressure) else pressure / 1000.0
 
 
