@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given
-from hypothesis import strategies as st
+from hypothesis import given, strategies as st
 
 from screening.quantities import ZERO_CELSIUS, from_si, known_units, si_unit, to_si
 

@@ -4,8 +4,7 @@ from __future__ import annotations
 
 import streamlit as st
 
-from app.inputs import case_inputs as inputs
-from app.inputs import widgets
+from app.inputs import case_inputs as inputs, widgets
 from app.session import case_state, compute
 from app.shown import change_view, drawing, prose, share, tables
 from screening.judgement.choice.order import leading

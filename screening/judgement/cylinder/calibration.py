@@ -68,7 +68,9 @@ def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -
         return conditions, Evidence(
             1.0, False, f"The log's heat was not weighed: {window / 60:.0f} min are too short for that."
         )
-    taken, flux = (np.concatenate(rows) for rows in zip(*(_of_cycle(case, conditions, p) for p in parts), strict=True))
+    taken, flux = (
+        np.concatenate(rows) for rows in zip(*(wall_heat(case, conditions.taken(p)) for p in parts), strict=True)
+    )
     warmed = _warmed(case, metal, conditions, fit_first_order(log.time[first], log.reading[first], warm_up_rules()))
     weight = _likelihood(warmed / taken)
     effective = float(weight.sum() ** 2 / (weight**2).sum() / weight.size) if weight.any() else 0.0
@@ -78,11 +80,6 @@ def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -
     values = {name: value[chosen] for name, value in conditions.values.items()}
     weighed = replace(conditions, values=MappingProxyType(values), assumed=conditions.assumed | {*_ASSUMED, *_RULES})
     return weighed, Evidence(effective, True, _told(metal, warmed, flux, flux[chosen], effective))
-
-
-def _of_cycle(case: Case, conditions: Conditions, part: slice) -> tuple[FloatArray, FloatArray]:
-    """Return the heat that all walls take [W], and the flux into a crown of COLD_CROWN [W/m2]."""
-    return wall_heat(case, conditions.taken(part))
 
 
 def _warmed(case: Case, metal: float, conditions: Conditions, fit: WarmUp) -> FloatArray:

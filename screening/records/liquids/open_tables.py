@@ -136,8 +136,7 @@ def _hansen(cas: str, part: str) -> dict[str, float]:
 
 def _densities(cas: str, molar_mass: float, temperature: float) -> dict[str, float]:
     """Return method -> density [kg/m3] of the liquid at `temperature` [K], each within its fitted range."""
-    from chemicals import miscdata
-    from chemicals import volume as tables
+    from chemicals import miscdata, volume as tables
     from chemicals.dippr import EQ105
 
     densities: dict[str, float] = {}
@@ -160,8 +159,7 @@ def _densities(cas: str, molar_mass: float, temperature: float) -> dict[str, flo
 
 def _heats_of_vaporisation(cas: str, temperature: float) -> dict[str, float]:
     """Return method -> heat of vaporisation [J/mol]; the tabulated ones are for 298.15 K."""
-    from chemicals import PPDS12
-    from chemicals import phase_change as tables
+    from chemicals import PPDS12, phase_change as tables
     from chemicals.dippr import EQ106
 
     heats: dict[str, float] = {}
