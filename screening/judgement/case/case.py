@@ -15,6 +15,11 @@ from typing import Any
 
 from screening.records.liquids.find_fuel import Fuel
 
+GOVERNED, HELD, CHOKED = "governed", "held", "choke"
+"""How the engine is started: the throttle open until the governor shuts it, held nearly shut, or on the choke."""
+NO_WEBS, WEBS = "none", "at the pin bosses"
+"""What ties the crown's underside to the pin bosses."""
+
 
 @dataclass(frozen=True)
 class Engine:
@@ -66,11 +71,16 @@ class Piston:
     bore_material: str
     print_direction: str
     solid_share: float
+    webs: str | None
+    ring_depth: float
 
 
 @dataclass(frozen=True)
 class Operation:
-    """How the engine is run: burn as volume [m3] in a duration [s], or throttle [1]; temperatures [K], time [s]."""
+    """How the engine is run: burn as volume [m3] in a duration [s], or throttle [1]; temperatures [K], time [s].
+
+    `start` is GOVERNED, HELD, CHOKED or None (not known); `spark` is before firing top dead centre [rad], None: not known.
+    """
 
     burned_volume: float | None
     burn_duration: float | None
@@ -80,6 +90,8 @@ class Operation:
     target_run: float
     crankcase: float
     crankcase_film: float
+    start: str | None
+    spark: float | None
 
 
 @dataclass(frozen=True)

@@ -77,6 +77,8 @@ def piston_section(section: Section, bore: float, known: tuple[str, ...], faults
         bore_material=section.get("bore_material", "aluminium"),
         print_direction=section.get("print_direction", "crown flat on bed"),
         solid_share=si(section, "solid_share", typical("solid_share")),
+        webs=section.get("webs"),
+        ring_depth=si(section, "ring_depth_mm", bore * typical("ring_depth_to_bore")),
     )
     for part, share in LARGEST_SHARE.items():
         size, largest = getattr(piston, part) or 0.0, share * bore

@@ -75,6 +75,8 @@ def _operation(section: Section, faults: list[Fault]) -> Operation:
         target_run=si(section, "target_run_s", WANTED_RUN),
         crankcase=si(section, "crankcase_C", typical("crankcase")),
         crankcase_film=si(section, "crankcase_film_W_m2K", typical("crankcase_film")),
+        start=section.get("start"),
+        spark=optional_si(section, "spark_before_top_deg"),
     )
 
 

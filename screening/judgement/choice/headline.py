@@ -5,12 +5,15 @@ from __future__ import annotations
 from collections.abc import Mapping
 
 from screening.judgement.case.case import Case
-from screening.judgement.choice.order import NOT_PRINTABLE, group_of, leading, order_of
+from screening.judgement.choice.order import NOT_PRINTABLE, group_of, leading
 from screening.judgement.choice.story import Story
-from screening.judgement.choice.verdict import FAILS, LASTS, SHORT
+from screening.judgement.choice.verdict import FAILS, GAMBLE, LASTS, SHORT
+from screening.judgement.piston import ends
 from screening.words import chance, duration, percent, with_and, within
 
 NEAR_THE_TOP = 3
+_SOME = 0.05
+"""Share of the draws [1] from which it matters that the crown's gas ends the run (the project's choice)."""
 NOT_COUNTED = "Creep and fatigue are not counted: take such a piston out and inspect it after every run."
 _CROWNS = {
     "all polymer": "with a bare polymer crown",
@@ -27,7 +30,19 @@ def headline_of(case: Case, stories: Mapping[str, Story], baseline: Story) -> st
         return "None of the materials with known values can be printed on this printer."
     assert baseline.standing is not None
     metal = f"The metal piston lasts in {percent(baseline.standing.chance_of_lasting)} of the draws."
-    return " ".join(filter(None, [_of_the_printable(case, can), _better_elsewhere(can[0], stories), metal]))
+    parts = [_of_the_printable(case, can), _better_elsewhere(can[0], stories), metal, _hangs_on(can[:NEAR_THE_TOP])]
+    return " ".join(filter(None, parts))
+
+
+def _hangs_on(best: list[Story]) -> str:
+    """Return the two guesses on which the order of the leading materials hangs, where the crown's gas ends some of their runs."""
+    standings = [story.standing for story in best if story.standing]
+    if len(standings) < 2 or max(dict(s.shares).get(ends.FLOODING, 0.0) for s in standings) < _SOME:
+        return ""
+    return (
+        "Which of these comes first hangs on two numbers that nobody has published, how much of the crown's gas meets fresh charge "
+        "and how rich the engine still runs: here they are guesses."
+    )
 
 
 def _of_the_printable(case: Case, can: list[Story]) -> str:
@@ -43,7 +58,8 @@ def _of_the_printable(case: Case, can: list[Story]) -> str:
     if short:
         return (
             f"{crown.capitalize()} no printable material lasts the wanted {target} with confidence. The best, "
-            f"{best.material.name}, is good for a short run: plan for {duration(best.standing.plan_for)}."
+            f"{best.material.name}, is good for a short run: half are gone by {duration(best.standing.median)}, one in twenty "
+            f"{within(best.standing.plan_for)}."
         )
     return (
         f"No: {crown} no printable material lasts the wanted {target}, and none is worth a planned run. The best, "
@@ -57,15 +73,15 @@ def _better_elsewhere(best: Story, stories: Mapping[str, Story]) -> str:
     if best.standing is None:
         return ""
     others = [(s, s.standing) for s in stories.values() if s.standing and group_of(s) == NOT_PRINTABLE]
-    story, place = min(others, key=lambda pair: order_of(pair[1]), default=(best, best.standing))
-    if order_of(place) >= order_of(best.standing):
+    story, place = max(others, key=lambda pair: pair[1].worth, default=(best, best.standing))
+    if place.worth <= best.standing.worth:
         return ""
-    if place.verdict == FAILS:
+    if place.verdict in (FAILS, GAMBLE):
         does = f"would last longer, yet fails too: median {duration(place.median)}, one draw of twenty {within(place.plan_for)}"
     elif place.verdict == LASTS:
         does = f"should last (chance {chance(place.chance_of_lasting, story.life.size)})"
     else:
-        does = f"would do better: plan for {duration(place.plan_for)}, median {duration(place.median)}"
+        does = f"would do better: half gone by {duration(place.median)}, one in twenty {within(place.plan_for)}"
     return f"Of what this printer cannot print, {story.material.name} {does}."
 
 

@@ -9,7 +9,10 @@ import numpy as np
 
 from screening.arrays import FloatArray
 from screening.judgement.choice.crown_history import CrownHistory, crown_history
+from screening.judgement.piston import ends
+from screening.judgement.piston.load import StartOutcome
 from screening.judgement.piston.run import PartRun
+from screening.judgement.piston.seizure import SkirtFit
 
 
 class JoinedRun:
@@ -17,16 +20,16 @@ class JoinedRun:
 
     def __init__(self) -> None:
         self._times: dict[int, Mapping[str, FloatArray]] = {}
-        self._copy_seizes_at: dict[int, FloatArray] = {}
+        self._starts: dict[int, StartOutcome] = {}
         self._thickness: dict[int, FloatArray] = {}
+        self._fit: SkirtFit | None = None
         self._history: CrownHistory | None = None
 
     def add(self, part: PartRun, start: int) -> None:
         """Take in the part whose first draw is number `start`."""
         self._times[start] = part.times
+        self._starts[start] = part.start
         self._thickness[start] = np.atleast_1d(part.heat.depth[-1])
-        if part.fit is not None:
-            self._copy_seizes_at[start] = part.fit.copy_seizes_at
         if start == 0 and part.limit is not None:
             self._history = crown_history(part, part.limit)
 
@@ -34,12 +37,26 @@ class JoinedRun:
     def times(self) -> dict[str, FloatArray]:
         """Mechanism -> the time at which it would end the run by itself, all parts, (n_draw,) [s] each."""
         parts = [self._times[start] for start in sorted(self._times)]
-        return {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}
+        times = {name: np.concatenate([part[name] for part in parts]) for name in parts[0]}
+        return times if self._fit is None else times | {ends.SEIZURE: self._fit.seizes_at}
+
+    def take_fit(self, fit: SkirtFit) -> None:
+        """Take in when the skirt seizes, once all parts are in and its size is settled."""
+        self._fit = fit
+
+    @property
+    def start(self) -> StartOutcome:
+        """How the start fares, all parts."""
+        parts = [self._starts[start] for start in sorted(self._starts)]
+        return StartOutcome(
+            np.concatenate([part.lasts for part in parts]), np.concatenate([part.held_breaks for part in parts])
+        )
 
     @property
     def copy_seizes_at(self) -> FloatArray:
         """The time at which a copy at the metal part's clearance would seize, all parts, (n_draw,) [s]; of a polymer only."""
-        return np.concatenate([self._copy_seizes_at[start] for start in sorted(self._copy_seizes_at)])
+        assert self._fit is not None
+        return self._fit.copy_seizes_at
 
     @property
     def history(self) -> CrownHistory:

@@ -12,16 +12,17 @@ from screening.judgement.choice.joined_run import JoinedRun
 from screening.judgement.choice.sensitivity import IndexArray
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.story_making import contacts_of, missing_story, polymer_story
-from screening.judgement.choice.verdict import life_of
+from screening.judgement.choice.verdict import QUANTILES, life_of
 from screening.judgement.contact.during_run import draw_contact
 from screening.judgement.contact.nature import polymer_nature
 from screening.judgement.cylinder.gas_side import GasSide
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer, draw_polymer, missing_values
 from screening.judgement.piston.fit_advice import fit_advice
-from screening.judgement.piston.heating import SHOWN
+from screening.judgement.piston.heating import SHOWN, horizon_of, output_times
 from screening.judgement.piston.print_sizes import land_sizes, skirt_sizes
 from screening.judgement.piston.run import PartRun, run_polymer
+from screening.judgement.piston.seizure import skirt_fit, skirt_temperature
 from screening.physics.skirt.fit import diameter_range
 from screening.records.materials.materials import Material
 
@@ -37,8 +38,6 @@ class OneMaterial:
         if self.missing:
             return
         self._polymer = draw_polymer(case, material, conditions["solid_share"], seed)
-        # small enough that one draw in twenty would find it too large when settled
-        self._skirt_size = diameter_range(skirt_sizes(case, conditions, self._polymer))
         self._contact = draw_contact(polymer_nature(material.id, case), case.fuel, case, conditions.n_draw, seed)
 
     def run(self, part: slice, conditions: Conditions, gas: GasSide) -> None:
@@ -47,7 +46,7 @@ class OneMaterial:
             return
         contact = None if self._contact is None else self._contact.taken(part)
         polymer, first = self._polymer.taken(part), part.start == 0
-        part_run = run_polymer(self.case, conditions, gas, polymer, contact, self._skirt_size[0], first)
+        part_run = run_polymer(self.case, conditions, gas, polymer, contact, first)
         self._run.add(part_run, part.start)
         if first:
             self._land_sizes = self._sizes_of_land(conditions, polymer, part_run)
@@ -58,10 +57,28 @@ class OneMaterial:
         until = np.minimum(life_of(part_run.times)[few], self.case.operation.target_run)
         return land_sizes(self.case, conditions.taken(few), polymer.taken(few), part_run.heat, until)
 
-    def story(self, orders: Mapping[str, IndexArray]) -> Story:
-        """Return the story, when all parts have been run; `orders` are those of the conditions, see `input_orders`."""
+    def story(self, orders: Mapping[str, IndexArray], effective: float) -> Story:
+        """Return the story, when all parts have been run.
+
+        `orders` are those of the conditions, see `input_orders`; `effective` is how many draws the draws are worth [1].
+        """
         if self.missing:
             return missing_story(self.case, self.material, self.missing)
         contacts = contacts_of(self.case, self.material.id)
-        fit = fit_advice(self.case, self.conditions, self._polymer, self._skirt_size, self._land_sizes, contacts)
-        return polymer_story(self.case, self.conditions, self._polymer, self._run, fit, orders)
+        skirt = self._fitted_skirt()
+        fit = fit_advice(self.case, self.conditions, self._polymer, skirt, self._land_sizes, contacts)
+        return polymer_story(self.case, self._polymer, self._run, fit, orders, effective)
+
+    def _fitted_skirt(self) -> tuple[float, float, float]:
+        """Return the range of the skirt's diameter [m], and let the run know when one of that size seizes.
+
+        It is sized for the wanted run, or for the time that one draw in twenty outlasts where that is shorter; small enough
+        that one draw in twenty would find it too large.
+        """
+        times = output_times(horizon_of(self.case))
+        late = float(np.quantile(life_of(self._run.times), QUANTILES[2], method="inverted_cdf"))
+        until = max(min(self.case.operation.target_run, late), float(times[1]))
+        warm = skirt_temperature(self.conditions, self._polymer, times)
+        size = diameter_range(skirt_sizes(self.case, self.conditions, self._polymer, times, warm, until))
+        self._run.take_fit(skirt_fit(self.case, self.conditions, self._polymer, times, warm, size[0]))
+        return size

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from screening.arrays import FloatArray
-from screening.judgement.case.case import Case
+from screening.judgement.case.case import CHOKED, GOVERNED, HELD, Case
 from screening.judgement.choice.crown_history import CrownHistory
 from screening.judgement.choice.printability import CANNOT
 from screening.judgement.choice.story import Story
@@ -23,34 +23,40 @@ _MOMENTS = (3.0, 10.0, 30.0, 60.0, 300.0)
 """Times [s] of which one is taken to say how hot the crown is: the last that half of the draws get to."""
 _USUAL_ALUMINIUM_CROWN = TemperatureRange(473.15, 573.15)
 _WORTH_SAYING = 0.05
-"""Share of the draws [1] from which a builder hears of something (the project's own choice)."""
+"""Share of the draws [1] from which a builder hears of something (the project's choice)."""
+
+_MOSTLY = 0.5
+_STARTS = {
+    GOVERNED: "started with the throttle open, as a governor does",
+    HELD: "started with the throttle held nearly shut",
+    CHOKED: "started on the choke",
+    None: "started as a governor does, with the throttle open",
+}
+_GUESSED = "How high the first peaks go is guesswork until a spare crown has been burst cold: no burst of a printed piston is published."
 
 _WHAT_HAPPENS = {
     ends.COLLAPSE: "the crown, softened from the gas side down, no longer carries the cylinder pressure",
-    ends.CRACKING: "the brittle crown cracks, cold on the first full charges or when its soft face leaves the load to the cold depth",
+    ends.CRACKING: "the brittle crown cracks at its underside, cold at the start or as its hot face pulls on the cold depth",
     ends.RING_LAND: "the top ring sinks into its softened land",
     ends.SEIZURE: "the skirt outgrows the bore and grips",
     ends.PIN_BOSS: "the warm pin bosses yield",
     ends.SEAT: "the end of the skirt yields under the metal crown that stands on it",
     ends.FUEL_ATTACK: "the fuel has softened too much of the crown",
-    ends.DECOMPOSITION: "the crown gives off so much gas that the mixture is out of control, or burns through",
+    ends.FLOODING: "the crown gives off so much gas that the mixture is too rich to run",
+    ends.BURNED_THROUGH: "the crown burns through",
+    ends.DECOMPOSITION: "the polymer beneath the cap or coating decomposes and lets go of it",
     ends.IGNITION: "glowing char lights the charge before the spark",
 }
 
-_BENEATH_LAYERS = "the polymer beneath the cap or coating decomposes and lets go of it"
 
-
-def polymer_reasons(
-    case: Case, story: Story, brittle: bool, copy_seizes_at: FloatArray, start_lasts: FloatArray
-) -> tuple[Text, ...]:
+def polymer_reasons(case: Case, story: Story, brittle: float, copy_seizes_at: FloatArray) -> tuple[Text, ...]:
     """Return the reasons of a material that was run, the most telling first.
 
     Parameters
     ----------
     story : everything but the reasons
-    brittle : whether it breaks before it yields
+    brittle : share of the draws in which it breaks before it yields [1]
     copy_seizes_at : when a copy at the metal part's clearance would seize, (n_draw,) [s]
-    start_lasts : how long the throttle is open at first, (n_draw,) [s]
     """
     standing, history = story.standing, story.history
     assert standing is not None
@@ -61,11 +67,12 @@ def polymer_reasons(
         _heat_sentence(story.material, history, standing.median),
         _load_sentence(history),
     ]
-    if brittle:
+    if brittle >= _MOSTLY:
         reasons.append(
-            "It breaks before it yields, so cracks start without warning: at the crown's edge, or on its underside."
+            "It breaks before it yields, so cracks start without warning, on the crown's underside; once hot its skin cracks on "
+            "cooling: do not use it again."
         )
-    reasons += _start_sentences(story.life, start_lasts)
+    reasons += _start_sentences(case, standing)
     reasons += _fit_sentences(copy_seizes_at)
     reasons += _contact_sentences(story.contacts)
     if story.printability.outcome == CANNOT:
@@ -90,8 +97,7 @@ def _end_sentence(case: Case, standing: Standing) -> str:
             f"In {percent(standing.ends_by_share)} of the draws nothing modelled ends the run within the horizon; creep and "
             "fatigue, which end longer runs, are not modelled."
         )
-    covered = standing.ends_by == ends.DECOMPOSITION and case.piston.crown_layers
-    happens = _BENEATH_LAYERS if covered else _WHAT_HAPPENS[standing.ends_by]
+    happens = _WHAT_HAPPENS[standing.ends_by]
     others = [
         f"{name} in {percent(share)}"
         for name, share in standing.shares
@@ -131,19 +137,24 @@ def _moment(median: float) -> float:
 def _load_sentence(history: CrownHistory) -> str:
     cold, load = history.limit_pressure[1, 0] / 1e5, history.load[1] / 1e5
     return (
-        f"Cold, the crown would carry about {cold:.0f} bar; it must carry {load:.0f} bar (mean peak and three standard "
-        f"deviations of its variation)."
+        f"Cold, the crown would carry about {cold:.0f} bar; it must carry {load:.0f} bar (the highest of 100 s of "
+        "cycles)."
     )
 
 
-def _start_sentences(life: FloatArray, start_lasts: FloatArray) -> list[str]:
-    at_start = float(np.mean(life < start_lasts))
-    if at_start < _WORTH_SAYING:
+def _start_sentences(case: Case, standing: Standing) -> list[str]:
+    """Return the chance that the start breaks it, how long it lasts if it holds, and what a held throttle would do."""
+    breaks, held = standing.start_breaks, standing.held_start_breaks
+    if max(breaks, held) < _WORTH_SAYING / 5:
         return []
-    return [
-        f"In {percent(at_start)} of the draws it fails within the first {duration(float(np.median(start_lasts)))} or so, on "
-        "the full charges with which a governed engine starts: hold the throttle nearly shut for the start."
-    ]
+    text = f"{_STARTS[case.operation.start].capitalize()} it breaks at once in {percent(breaks)} of the draws"
+    if case.operation.start != HELD:
+        text += f"; with the throttle held nearly shut in {percent(held)}"
+    if np.isfinite(standing.holding_median):
+        text += (
+            f". If it holds, plan for {duration(standing.holding_plan_for)}, median {duration(standing.holding_median)}"
+        )
+    return [f"{text}. {_GUESSED}" if breaks >= _WORTH_SAYING else f"{text}."]
 
 
 def _fit_sentences(copied: FloatArray) -> list[str]:

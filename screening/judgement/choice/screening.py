@@ -44,6 +44,7 @@ from screening.records.tables.assumptions import Assumption
 PART = 1000
 """Draws computed at a time, at most."""
 FEWEST_DRAWS = 10
+_NOT_NUMBERS = ("air_need", "harmonics", "cycle", "peaks", "starts")
 Progress = Callable[[float, str], object]
 
 
@@ -149,23 +150,24 @@ def screen(
     wanted = materials or (*load_materials().printable, *(material.id for material in case.own_materials))
     parts = _parts(draws, _abreast(len(wanted)))
     conditions, evidence = weighed_by_log(case, draw_conditions(case, draws, seed), parts)
+    effective = draws * (evidence.effective if evidence is not None and evidence.applied else 1.0)
     metal = load_materials().get(baseline_metal())
     read_all_tables()  # they must not be read by two threads at once
     with ThreadPoolExecutor(os.cpu_count()) as pool:  # nothing beneath starts threads of its own
         lines = list(pool.map(lambda id: OneMaterial(case, conditions, case_material(case, id), seed), wanted))
         gas, metal_run = _run_parts(pool, lines, metal, parts, tell)
+        gas["head_surface"] = conditions["head_surface"]
         tell(1.0, "Judging")
         # names with a dot are the metals' values
         orders = input_orders({name: value for name, value in conditions.values.items() if "." not in name})
-        stories = list(pool.map(lambda line: line.story(orders), lines))
-    gas["head_surface"] = conditions["head_surface"]
+        stories = list(pool.map(lambda line: line.story(orders, effective), lines))
     return Screening(
         case=case,
         draws=draws,
         seed=seed,
         horizon=horizon_of(case),
-        stories=ranked(stories),
-        baseline=baseline_story(case, metal, metal_run),
+        stories=ranked(stories, case.operation.target_run, effective),
+        baseline=baseline_story(case, metal, metal_run, effective),
         conditions=conditions,
         gas=gas,
         warnings=implausibilities(case, gas, conditions.head_redrawn, evidence),
@@ -227,5 +229,5 @@ def _run_parts(
 
 def _numbers(gas: GasSide) -> dict[str, FloatArray]:
     """Return the gas side's numbers, (n_draw,) each, without the traces over the cycle, which are large."""
-    names = [field.name for field in fields(GasSide) if field.name not in ("harmonics", "cycle")]
+    names = [field.name for field in fields(GasSide) if field.name not in _NOT_NUMBERS]
     return {name: getattr(gas, name) for name in names}

@@ -47,8 +47,9 @@ MEASURED_BY = {
     "equivalence_ratio": "an exhaust lambda probe, or the colour of the plug",
     "compression_ratio": "oil from a syringe into the combustion chamber at top dead centre",
     "speed": "a tachometer, or the pitch of the exhaust note",
-    "plate_edge_factor": "nothing simple: it is how stiffly the ring belt holds the crown",
-    "pressure_variation": "an indicator, which few have",
+    "edge_factor_error": "bursting a spare crown with oil, cold, behind a shield: see the cold proof",
+    "combustion_start": "a strobe on the flywheel, or the spark timing in the engine's manual",
+    "combustion_duration": "an indicator, which few have",
     "crankcase_film": "a thermocouple under a metal crown",
     "crankcase": "a thermometer in the crankcase oil after a run",
     "solid_share": "weighing a printed cube",
@@ -84,7 +85,9 @@ def input_orders(inputs: Mapping[str, FloatArray]) -> dict[str, IndexArray]:
     return {name: np.argsort(inputs[name], kind="stable") for name in free}
 
 
-def influences(life: FloatArray, orders: Mapping[str, IndexArray], horizon: float) -> tuple[Influence, ...]:
+def influences(
+    life: FloatArray, orders: Mapping[str, IndexArray], horizon: float, effective: float | None = None
+) -> tuple[Influence, ...]:
     """Return the inputs by their share of the spread of log time, largest first.
 
     The share is the correlation ratio of log time on the input in ten bins of equal count (the first-order index of
@@ -99,6 +102,8 @@ def influences(life: FloatArray, orders: Mapping[str, IndexArray], horizon: floa
         From `input_orders`, of each input that varies.
     horizon : float
         [s]
+    effective : float, optional
+        How many draws the draws are worth [1], which sets what noise shows; all of them if left out.
 
     Returns
     -------
@@ -125,7 +130,7 @@ def influences(life: FloatArray, orders: Mapping[str, IndexArray], horizon: floa
     for name, order in orders.items():
         means = np.add.reduceat(target[order], edges[:-1]) / counts
         between = float(np.sum(counts * (means - target.mean()) ** 2) / life.size)
-        noise = (_BINS - 1) / life.size * (total - between)
+        noise = (_BINS - 1) / (effective or life.size) * (total - between)
         share = float(np.clip((between - noise) / total, 0, 1))
         measure = MEASURED_BY.get(name, "a better source for the material's value" if "." in name else "")
         shares.append(Influence(name, share, 1 - float(np.sqrt(1 - share)), measure))

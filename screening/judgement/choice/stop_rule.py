@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from screening.judgement.case.case import Case
 from screening.judgement.choice.order import leading
 from screening.judgement.choice.story import Story
-from screening.judgement.choice.verdict import FAILS
+from screening.judgement.choice.verdict import FAILS, GAMBLE
 from screening.words import duration, within
 
 CARRIES_THE_RING = 1e-3
@@ -20,7 +20,7 @@ def stop_rule_of(case: Case, stories: Mapping[str, Story]) -> str:
     best = next(iter(leading(stories)), None)
     if best is None or best.standing is None:
         return "There is nothing to run."
-    if best.standing.verdict == FAILS:
+    if best.standing.verdict in (FAILS, GAMBLE):
         return (
             f"No stop rule makes this safe: one draw of twenty fails {within(best.standing.plan_for)}, "
             "and the gun on a head that is still cold gives no warning. Do not run it as it stands; see what would have "

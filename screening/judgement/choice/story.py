@@ -31,6 +31,7 @@ class Story:
     printability : on the case's printer
     contacts : exposure -> what the fuel does to it
     fit : what to print and file; None where it was not run
+    softens, swells : the two warnings that people look for first; empty where it was not run
     reasons : sentences, the most telling first
     influences : the inputs whose uncertainty moves its life, largest first
     missing : names of the values that it lacks
@@ -48,6 +49,8 @@ class Story:
     reasons: tuple[Text, ...]
     influences: tuple[Influence, ...]
     missing: tuple[str, ...]
+    softens: Text = ""
+    swells: str = ""
     rank: int = 0
 
     @property

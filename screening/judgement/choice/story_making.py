@@ -10,6 +10,7 @@ from types import MappingProxyType
 import numpy as np
 
 from screening.judgement.case.case import Case
+from screening.judgement.choice.flags import softening_flag, swelling_flag
 from screening.judgement.choice.joined_run import JoinedRun
 from screening.judgement.choice.printability import judge_printability
 from screening.judgement.choice.reasons import baseline_reasons, missing_reasons, polymer_reasons
@@ -17,7 +18,6 @@ from screening.judgement.choice.sensitivity import IndexArray, influences, input
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.verdict import life_of, standing
 from screening.judgement.contact.pair import EXPOSURES, Contact, assess_contact
-from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.fit_advice import FitAdvice
 from screening.judgement.piston.heating import SHOWN, horizon_of
@@ -26,29 +26,37 @@ from screening.records.materials.materials import Material
 
 def polymer_story(
     case: Case,
-    conditions: Conditions,
     polymer: Polymer,
     run: JoinedRun,
     fit: FitAdvice,
     orders: Mapping[str, IndexArray],
+    effective: float,
 ) -> Story:
-    """Return the story of a material that was run; `orders` are those of the conditions, see `input_orders`."""
+    """Return the story of a material that was run.
+
+    `orders` are those of the conditions, see `input_orders`; `effective` is how many draws the draws are worth [1].
+    """
     id = polymer.material.id
-    story = _run_story(case, polymer.material, run)
+    story = _run_story(case, polymer.material, run, effective)
     of_polymer = input_orders({f"{id}.{name}": value for name, value in polymer.values.items()})
+    assert story.history is not None
+    assert story.standing is not None
+    contacts = contacts_of(case, id)
     story = replace(
         story,
-        contacts=contacts_of(case, id),
+        contacts=contacts,
+        softens=softening_flag(polymer.material, story.history, story.standing),
+        swells=swelling_flag(contacts),
         fit=fit,
-        influences=influences(story.life, {**orders, **of_polymer}, horizon_of(case)),
+        influences=influences(story.life, {**orders, **of_polymer}, horizon_of(case), effective),
     )
-    reasons = polymer_reasons(case, story, polymer.brittle, run.copy_seizes_at, conditions["start_lasts"])
+    reasons = polymer_reasons(case, story, float(np.mean(polymer.brittle)), run.copy_seizes_at)
     return replace(story, reasons=reasons)
 
 
-def baseline_story(case: Case, metal: Material, run: JoinedRun) -> Story:
-    """Return the story of the metal piston."""
-    story = _run_story(case, metal, run)
+def baseline_story(case: Case, metal: Material, run: JoinedRun, effective: float) -> Story:
+    """Return the story of the metal piston; `effective` is how many draws the draws are worth [1]."""
+    story = _run_story(case, metal, run, effective)
     return replace(story, reasons=baseline_reasons(case, story))
 
 
@@ -69,12 +77,12 @@ def missing_story(case: Case, material: Material, missing: tuple[str, ...]) -> S
     )
 
 
-def _run_story(case: Case, material: Material, run: JoinedRun) -> Story:
+def _run_story(case: Case, material: Material, run: JoinedRun, effective: float) -> Story:
     """Return the story of a run before contact, fit and reasons."""
     times = run.times
     return Story(
         material=material,
-        standing=standing(times, case.operation.target_run),
+        standing=standing(times, case.operation.target_run, run.start, effective),
         life=life_of(times),
         # only of these draws is every mechanism followed, whatever ends the run first
         times={name: values[:SHOWN] for name, values in times.items()},

@@ -11,6 +11,8 @@ from screening.errors import ScreeningError
 from screening.judgement.case.case import Case
 from screening.judgement.cylinder.charge import evaporation_heat, refuse_what_cannot_fire
 from screening.judgement.cylinder.flame import fuel_chemistry
+from screening.judgement.cylinder.peaks import Peaks, peaks_of
+from screening.judgement.cylinder.starts import Starts, solve_starts
 from screening.judgement.draws.conditions import CYCLE_ROWS, Conditions
 from screening.physics.crown.conduction import Layer
 from screening.physics.crown.swing import surface_swing
@@ -20,7 +22,7 @@ from screening.physics.cylinder.film import FilmHarmonics, film_flux_harmonics
 COLD_CROWN, HOT_CROWN = 450.0, 850.0
 """Crown temperatures [K] between which the gas's answer to a hot crown is taken as a straight line."""
 _HARMONICS = 12
-_SETTLED = 1e-3
+SETTLED = 1e-3
 """Change from cycle to cycle at which one counts as settled [1]: film and gas are then within 0.04 %, the peak within 0.1 %."""
 
 
@@ -29,9 +31,10 @@ class GasSide:
     """The gas over the crown, (n_draw,) unless said otherwise.
 
     `film_coefficient` [W/(m2 K)] and `gas_temperature` [K] at a crown of COLD_CROWN, means over 720 degrees, with their
-    `_feedback` a kelvin of crown temperature [W/(m2 K2)], [1]; `peak_pressure` [Pa]; `full_charge_pressure` [Pa], the peak
-    of a cold engine with its throttle open, as it starts; `fuel_flow` [kg/s]; `fuel_power`, lower heating value less latent
-    heat [W]; `wall_share` of that power which crown, head and bore take [1]; `volumetric_efficiency` [1];
+    `_feedback` a kelvin of crown temperature [W/(m2 K2)], [1]; `peak_pressure` [Pa], mean of the run's cycles,
+    with the `peaks` of its charge; `starts`, the peaks of the charges with which it may be started; `fuel_flow` [kg/s];
+    `fuel_power`, lower heating value less latent heat [W]; `wall_share` of that power which crown, head and bore take [1];
+    `volumetric_efficiency` [1]; `air_need` of the fuel, kg of air a kg [1];
     `indicated_pressure` over 720 degrees [Pa]; `harmonics` of the film for the surface swing; `vapour_pressure_peak` of
     the unburned fuel [Pa]; `cycle` the whole cycle.
     """
@@ -41,11 +44,13 @@ class GasSide:
     film_feedback: FloatArray
     gas_feedback: FloatArray
     peak_pressure: FloatArray
-    full_charge_pressure: FloatArray
+    peaks: Peaks
+    starts: Starts
     fuel_flow: FloatArray
     fuel_power: FloatArray
     wall_share: FloatArray
     volumetric_efficiency: FloatArray
+    air_need: float
     indicated_pressure: FloatArray
     harmonics: FilmHarmonics
     vapour_pressure_peak: FloatArray
@@ -59,9 +64,8 @@ def solve_gas_side(case: Case, draws: Conditions) -> GasSide:
     """
     inputs = _inputs(case, draws)
     refuse_what_cannot_fire(case, inputs)
-    cold = solve_cycle(replace(inputs, crown_temperature=COLD_CROWN), tolerance=_SETTLED)
-    hot = solve_cycle(replace(inputs, crown_temperature=HOT_CROWN), tolerance=_SETTLED)
-    full = solve_cycle(_throttle_open(inputs, draws, cold), tolerance=_SETTLED)
+    cold = solve_cycle(replace(inputs, crown_temperature=COLD_CROWN), tolerance=SETTLED)
+    hot = solve_cycle(replace(inputs, crown_temperature=HOT_CROWN), tolerance=SETTLED)
     rise = HOT_CROWN - COLD_CROWN
     flow = cold.fuel_mass * draws["speed"] / 2
     vapour = np.max(cold.pressure * cold.vapour_present * cold.charge_vapour_mole_fraction, axis=0)
@@ -71,11 +75,13 @@ def solve_gas_side(case: Case, draws: Conditions) -> GasSide:
         film_feedback=(hot.mean_film_coefficient - cold.mean_film_coefficient) / rise,
         gas_feedback=(hot.gas_temperature - cold.gas_temperature) / rise,
         peak_pressure=cold.peak_pressure,
-        full_charge_pressure=full.peak_pressure,
+        peaks=peaks_of(inputs, cold),
+        starts=solve_starts(case, inputs, draws, cold.volumetric_efficiency, SETTLED),
         fuel_flow=flow,
         fuel_power=cold.fuel_energy * draws["speed"] / 2,
         wall_share=cold.wall_share,
         volumetric_efficiency=cold.volumetric_efficiency,
+        air_need=case.fuel.air_fuel_ratio,
         indicated_pressure=cold.indicated_pressure,
         harmonics=film_flux_harmonics(cold.film_coefficient, cold.temperature, _HARMONICS),
         vapour_pressure_peak=vapour,
@@ -90,22 +96,10 @@ def wall_heat(case: Case, draws: Conditions) -> tuple[FloatArray, FloatArray]:
     """
     inputs = _inputs(case, draws)
     refuse_what_cannot_fire(case, inputs)
-    cycle = solve_cycle(replace(inputs, crown_temperature=COLD_CROWN), tolerance=_SETTLED)
+    cycle = solve_cycle(replace(inputs, crown_temperature=COLD_CROWN), tolerance=SETTLED)
     a_second = draws["speed"] / 2
     crown = np.pi / 4 * draws["bore"] ** 2
     return cycle.wall_heat.sum(axis=0) * a_second, cycle.wall_heat[0] * a_second / crown
-
-
-def _throttle_open(inputs: CycleInputs, draws: Conditions, running: CylinderCycle) -> CycleInputs:
-    """Return the cycle of the start: a full charge, at the governed speed, between walls as cold as the air."""
-    return replace(
-        inputs,
-        fuel_mass_per_cycle=None,
-        volumetric_efficiency=np.maximum(draws["full_charge"], running.volumetric_efficiency),
-        crown_temperature=draws["ambient"],
-        head_temperature=draws["ambient"],
-        liner_temperature=draws["ambient"],
-    )
 
 
 def crown_swing(draws: Conditions, gas: GasSide, layer: Layer, surface_temperature: FloatArray) -> FloatArray:

@@ -16,7 +16,7 @@ from numpy.typing import NDArray
 
 from screening.arrays import FloatArray
 from screening.errors import ScreeningError
-from screening.judgement.case.case import Case
+from screening.judgement.case.case import CHOKED, WEBS, Case
 from screening.judgement.draws.head_draws import draw_head, head_values
 from screening.judgement.draws.sampling import drawn_assumption, drawn_value, stratified
 from screening.records.materials.materials import load_materials
@@ -102,15 +102,15 @@ def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
     --------
     >>> from screening.judgement.case.case_file import load_case
     >>> conditions = draw_conditions(load_case("petrol_baseline"), 200)
-    >>> round(float(np.median(conditions["pressure_variation"])), 2)
-    0.16
+    >>> round(float(np.median(conditions["running_variation"])), 2)
+    0.1
     """
     draws = _Assumed(n_draw, seed, {})
     values = {row.name: draws.of(row.name) for row in load_assumptions().values() if row.drawn == "always"}
     values |= _geometry(case, draws)
-    values |= _operation(case, draws)
+    values |= _operation(case, draws) | _start(case, draws)
     values["burned_volume_flow"], values["volumetric_efficiency"] = _charge(case, draws, values["full_charge"])
-    head = draw_head(case, values["ambient"], n_draw, seed)
+    head = draw_head(case, values, n_draw, seed)
     values |= head_values(head, values)
     values |= _film(draws)
     values |= _metals(case, n_draw, seed)
@@ -156,11 +156,14 @@ def _geometry(case: Case, draws: _Assumed) -> dict[str, FloatArray]:
         ("pin_diameter", bore, "pin_diameter_to_bore", piston, "piston"),
         ("pin_boss_length", bore, "pin_boss_length_to_bore", piston, "piston"),
         ("crown_thickness", bore, "crown_thickness_to_bore", piston, "piston"),
+        ("ring_depth", bore, "ring_depth_to_bore", piston, "piston"),
     ):
         given = case.is_given(section, f"{name}_mm")
         values[name] = np.full(draws.n_draw, getattr(record, name)) if given else size * draws.of(scale)
     if case.is_given("piston", "crown_thickness_mm"):
         values["crown_thickness"] = values["crown_thickness"] * draws.of("crown_thickness_tolerance")
+    webbed = piston.webs == WEBS
+    values["webs_span_share"] = draws.of("webs_span_share") if webbed else np.ones(draws.n_draw)
     for name, key in (("compression_ratio", "compression_ratio"), ("speed", "speed_rpm")):
         values[name] = draws.unless(case.is_given("engine", key), getattr(engine, name), name)
     solid = draws.unless(case.is_given("piston", "solid_share"), piston.solid_share, "solid_share")
@@ -182,6 +185,17 @@ def _operation(case: Case, draws: _Assumed) -> dict[str, FloatArray]:
         stated = operation.equivalence_ratio * draws.of("equivalence_ratio_error")
         return values | {"equivalence_ratio": np.minimum(stated, RICHEST)}
     return values | {"equivalence_ratio": draws.of("equivalence_ratio")}
+
+
+def _start(case: Case, draws: _Assumed) -> dict[str, FloatArray]:
+    """Return where the heat release begins [rad after top dead centre] and, for a start on the choke, its charge and time."""
+    spark = case.operation.spark
+    values = {
+        "combustion_start": draws.of("combustion_start") if spark is None else draws.of("burn_start_error") - spark
+    }
+    if case.operation.start != CHOKED:
+        return values
+    return values | {name: draws.of(name) for name in ("choked_charge", "choked_mixture", "choke_lasts")}
 
 
 def _charge(case: Case, draws: _Assumed, full_charge: FloatArray) -> tuple[FloatArray, FloatArray]:

@@ -17,6 +17,8 @@ from screening.physics.head.thermometry import can_be_read, surface_temperature
 from screening.quantities import from_si
 from screening.records.tables.surfaces import find_surface
 
+LEAST_OILED = 0.05
+"""Share of draws [1] whose bore its oil must stand, or the case is refused (the project's choice)."""
 MOST_IMPOSSIBLE = 0.1
 """Share of draws [1] that may contradict the reading before the case is refused (the project's choice)."""
 
@@ -35,6 +37,8 @@ class HeadDraws:
         Time constant of the log's warm-up [s]; None without a log.
     surface : array (n_draw,)
         Temperature of the head's surface [K].
+    liner_below_head : array (n_draw,)
+        How much cooler the bore is than that [K].
     redrawn : float
         Share of the draws that contradicted the reading and were drawn anew [1].
     """
@@ -44,22 +48,26 @@ class HeadDraws:
     emissivity: FloatArray
     warm_up_time: FloatArray | None
     surface: FloatArray
+    liner_below_head: FloatArray
     redrawn: float
 
 
-def draw_head(case: Case, ambient: FloatArray, n_draw: int, seed: int) -> HeadDraws:
-    """Return `n_draw` draws of the head's surface.
+def draw_head(case: Case, values: Mapping[str, FloatArray], n_draw: int, seed: int) -> HeadDraws:
+    """Return `n_draw` draws of the head's surface; `values` holds the air, the drop to the bore and the hottest bore.
 
     A cold reading, warm air and a bright surface can meet in a draw that no surface could show: what it mirrors alone
     would be more than the gun sees. Such a draw is false, so it is replaced by one of the possible draws
-    (reading, air and emissivity together, chosen at random): the draws are then those that agree with the reading.
+    (reading, air, emissivity and drop to the bore together, chosen at random): the draws are then those that agree with
+    the reading. So is one whose bore would be hotter than its oil film stands, since the engine runs.
 
     Raises
     ------
     OutOfRange
-        When more than a tenth of the draws contradict the reading: then an input is wrong.
+        When more than a tenth of the draws contradict the reading, or nearly all have a bore that no oil stands: then an
+        input is wrong.
     """
-    head = case.head
+    head, ambient, drop = case.head, values["ambient"], values["liner_below_head"]
+    given = "head.log" if head.log_text is not None else "head.reading_C"
     reading, warm_up_time = _reading(case, n_draw, seed)
     row = find_surface(head.surface)
     emissivity = np.minimum(drawn("emissivity", row.low, row.typical, row.high, "lognormal", n_draw, seed), 1)
@@ -69,19 +77,28 @@ def draw_head(case: Case, ambient: FloatArray, n_draw: int, seed: int) -> HeadDr
         shown = from_si(float(np.median(reading)), "degC")
         air = from_si(float(np.median(ambient)), "degC")
         raise OutOfRange(
-            f"{'head.log' if head.log_text is not None else 'head.reading_C'}: in {100 * impossible:.0f} % of the draws "
+            f"{given}: in {100 * impossible:.0f} % of the draws "
             f"no surface such as {row.name} can make a gun show {shown:.0f} °C in air of {air:.0f} °C; "
             "check head.surface, head.gun_emissivity, operation.ambient_C and the reading itself"
         )
+    # a draw that no surface could show is only kept out of the way here; it is not among those taken
+    seen = np.where(possible, reading, np.median(reading[possible]))
+    surface = surface_temperature(seen, head.gun_emissivity, np.where(possible, emissivity, 1.0), ambient)
+    stands = possible & (surface - drop <= values["hottest_bore"])
+    if float(np.mean(stands)) < LEAST_OILED:
+        raise OutOfRange(
+            f"{given}: in {100 * float(np.mean(~stands)):.0f} % of the draws the bore would be hotter than its oil film "
+            "stands; check the reading, head.surface and head.gun_emissivity"
+        )
     generator = np.random.default_rng([seed, n_draw])
-    taken = np.where(possible, np.arange(n_draw), generator.choice(np.flatnonzero(possible), n_draw))
-    reading, ambient, emissivity = reading[taken], ambient[taken], emissivity[taken]
+    taken = np.where(stands, np.arange(n_draw), generator.choice(np.flatnonzero(stands), n_draw))
     return HeadDraws(
-        reading=reading,
-        ambient=ambient,
-        emissivity=emissivity,
+        reading=reading[taken],
+        ambient=ambient[taken],
+        emissivity=emissivity[taken],
         warm_up_time=warm_up_time,
-        surface=surface_temperature(reading, head.gun_emissivity, emissivity, ambient),
+        surface=surface[taken],
+        liner_below_head=drop[taken],
         redrawn=impossible,
     )
 
@@ -99,12 +116,13 @@ def _reading(case: Case, n_draw: int, seed: int) -> tuple[FloatArray, FloatArray
 
 
 def head_values(draws: HeadDraws, values: Mapping[str, FloatArray]) -> dict[str, FloatArray]:
-    """Wall temperatures for the conditions, from the head's draws; `values` holds the drops from surface to walls."""
+    """Wall temperatures for the conditions, from the head's draws; `values` holds the head wall's excess over its surface."""
     head = {
         "ambient": draws.ambient,
         "emissivity": draws.emissivity,
+        "liner_below_head": draws.liner_below_head,
         "head_surface": draws.surface,
         "head_wall": draws.surface + values["head_wall_excess"],
-        "liner": np.maximum(draws.surface - values["liner_below_head"], draws.ambient),
+        "liner": np.maximum(draws.surface - draws.liner_below_head, draws.ambient),
     }
     return head if draws.warm_up_time is None else head | {"bore_warm_up_time": draws.warm_up_time}

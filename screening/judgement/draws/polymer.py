@@ -37,11 +37,10 @@ NEEDED = ("density", "thermal_conductivity", "heat_capacity", "glass_transition"
 _WISHED = (
     "melting_point", "heat_of_fusion", "thermal_expansion_hot", "tensile_modulus", "elongation_at_break",
     "deflection_temperature_045", "deflection_temperature_180", "char_yield", "gasification_heat", "layer_adhesion",
+    "activation_energy", "air_need_of_gas",
 )  # fmt: skip
 TAKEN = (*NEEDED, *_WISHED)
 """All properties that a run takes from the table."""
-BRITTLE_BELOW = "brittle_elongation"
-"""Assumption that is not drawn: a material counts as brittle or not in all draws alike."""
 
 
 @dataclass(frozen=True)
@@ -50,7 +49,7 @@ class Polymer:
 
     `strength` is the curve of the printed part in the plane of the crown; `cold_strength` its value at 23 degC;
     `softening` is where it melts or goes through its glass transition [K], `heat_capacity_shape` the factor on how its
-    heat capacity rises [1]; `brittle` says whether it breaks before it yields.
+    heat capacity rises [1]; `brittle` (n_draw,) says whether it breaks before it yields.
     """
 
     material: Material
@@ -59,7 +58,7 @@ class Polymer:
     cold_strength: FloatArray
     softening: FloatArray
     heat_capacity_shape: FloatArray
-    brittle: bool
+    brittle: NDArray[np.bool_]
 
     def __getitem__(self, name: str) -> FloatArray:
         return self.values[name]
@@ -79,6 +78,7 @@ class Polymer:
             cold_strength=self.cold_strength[part],
             softening=self.softening[part],
             heat_capacity_shape=self.heat_capacity_shape[part],
+            brittle=self.brittle[part],
         )
 
     def get(self, name: str) -> FloatArray | None:
@@ -153,14 +153,15 @@ def draw_polymer(case: Case, material: Material, solid_share: FloatArray, seed: 
         if value is not None:
             values[name] = drawn_value(f"{material.id}.{name}", value, n_draw, seed)
     assumed = _assumed(material.id, n_draw, seed)
-    values.setdefault("gasification_heat", assumed["gasification_heat"])
+    for name in ("gasification_heat", "activation_energy", "air_need_of_gas"):
+        values.setdefault(name, assumed[name])
     across = 1.0 if case.piston.print_direction == "crown upright" else 0.0
     adhesion = np.clip(values.get("layer_adhesion", np.ones(n_draw)), 0, 1)
     printed = np.minimum(assumed["printed_strength"], 1.0)
     factor = printed * printed_strength_factor(adhesion, across, np.minimum(solid_share, 1.0))
     cold = values["tensile_strength"] * factor
     curve = _strength_curve(material, values, cold, assumed)
-    elongation = material.value("elongation_at_break")
+    elongation = values.get("elongation_at_break", np.full(n_draw, np.inf))
     return Polymer(
         material=material,
         values=values,
@@ -170,7 +171,7 @@ def draw_polymer(case: Case, material: Material, solid_share: FloatArray, seed: 
         if material.morphology == "semicrystalline"
         else values["glass_transition"],
         heat_capacity_shape=assumed["heat_capacity_shape_error"],
-        brittle=elongation is not None and elongation.typical < load_assumptions()[BRITTLE_BELOW].typical,
+        brittle=elongation < assumed["brittle_elongation"],
     )
 
 

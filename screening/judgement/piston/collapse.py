@@ -7,17 +7,13 @@ from numpy.typing import ArrayLike
 
 from screening.arrays import FloatArray
 from screening.judgement.draws.conditions import Conditions
+from screening.judgement.piston.crown_plate import crown_plate
 from screening.judgement.piston.hot_crown import depth_of
-from screening.judgement.piston.load import Load
+from screening.judgement.piston.load import Load, Start
 from screening.judgement.piston.stack import CrownStack
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.physics.strength.crown_section import CrownSection
-from screening.physics.strength.plate import Plate, crown_collapse_time, limit_pressure
-
-
-def crown_plate(draws: Conditions) -> Plate:
-    """Return the crown as a plate: free within the skirt's wall, held by the ring belt."""
-    return Plate(draws["bore"] / 2 - draws["skirt_wall"], draws["plate_edge_factor"])
+from screening.physics.strength.plate import TRESCA_SHEAR, crown_collapse_time, plastic_moment
 
 
 def time_of_collapse(
@@ -35,22 +31,50 @@ def time_of_collapse(
     lost : depth of polymer that carries nothing from the start, a number or (n_draw,) [m]
     carried_until : up to here the crown has carried its load and is not asked again, a number or (n_draw,) [s]
     """
-    # a hair more than is gone, so that no cell of a crown that is used up is left over by rounding
-    plate, gone = crown_plate(draws), heat.recession * (1 + 1e-9) + lost
-    layer, bonded = stack.cell_layer(heat.depth), len(stack.layers) == 1
     carried = np.broadcast_to(carried_until, draws.n_draw)
+    starting = time_of_collapse_at_start(draws, stack, heat, load.start, lost, carried)
+    ended = starting < load.start.lasts
+    running = _collapse(draws, stack, heat, load.running, lost, np.where(ended, np.inf, carried), slice(None))
+    return np.where(ended, starting, running)
 
-    def against(pressure: FloatArray, carried: FloatArray, levels: slice) -> FloatArray:
-        section = CrownSection(heat.depth, heat.temperature[levels], stack.curves, layer, gone[levels], bonded)
-        return crown_collapse_time(heat.times[levels], section, plate, pressure, heat.followed, carried_until=carried)
 
-    lasts, starting = draws["start_lasts"], np.full(draws.n_draw, np.inf)
-    open_still = carried < lasts
-    if np.any(open_still):
-        opening = slice(0, int(np.searchsorted(heat.times, np.max(lasts))) + 1)
-        starting = against(load.starting_flow, np.where(open_still, carried, np.inf), opening)
-    ended = starting < lasts
-    return np.where(ended, starting, against(load.running, np.where(ended, np.inf, carried), slice(None)))
+def time_of_collapse_at_start(
+    draws: Conditions,
+    stack: CrownStack,
+    heat: CrownHeat,
+    start: Start,
+    lost: FloatArray | float,
+    carried_until: ArrayLike = -np.inf,
+) -> FloatArray:
+    """Return the time at which the limit pressure falls to a start's load, (n_draw,) [s]; it counts only within the start.
+
+    Parameters as in `time_of_collapse`; inf for draws whose start has been carried.
+    """
+    carried = np.broadcast_to(carried_until, draws.n_draw)
+    open_still = carried < start.lasts
+    if not np.any(open_still):
+        return np.full(draws.n_draw, np.inf)
+    opening = slice(0, int(np.searchsorted(heat.times, np.max(start.lasts))) + 1)
+    asked = np.where(open_still, carried, np.inf)
+    return _collapse(draws, stack, heat, start.pressure_to_flow, lost, asked, opening)
+
+
+def _collapse(
+    draws: Conditions,
+    stack: CrownStack,
+    heat: CrownHeat,
+    pressure: FloatArray,
+    lost: FloatArray | float,
+    carried: FloatArray,
+    levels: slice,
+) -> FloatArray:
+    """Return when the crown no longer carries a pressure (n_draw,) [Pa] at some moments, (n_draw,) [s]."""
+    # a hair more than is gone, so that no cell of a crown that is used up is left over by rounding
+    gone = heat.recession[levels] * (1 + 1e-9) + lost
+    layer, bonded = stack.cell_layer(heat.depth), len(stack.layers) == 1
+    section = CrownSection(heat.depth, heat.temperature[levels], stack.curves, layer, gone, bonded)
+    plate = crown_plate(draws, stack).at_load(pressure)
+    return crown_collapse_time(heat.times[levels], section, plate, pressure, heat.followed, carried_until=carried)
 
 
 def limit_pressure_history(
@@ -68,4 +92,6 @@ def limit_pressure_history(
         recession=heat.recession[:, few] + lost[few],
         bonded=len(stack.layers) == 1,
     )
-    return limit_pressure(section, crown_plate(draws.taken(few)))
+    moment, force = plastic_moment(section)
+    plate = crown_plate(draws, stack).taken(few)
+    return np.minimum(plate.limit(moment), 2 * TRESCA_SHEAR / plate.radius * force)

@@ -1,5 +1,5 @@
-"""Crown cracks: a brittle crown breaks before it yields, cold on the first full charges or as its soft face leaves the
-bending to the cold depth."""
+"""Crown cracks: a brittle crown breaks at the centre of its underside before it yields, cold on the first full charges or as
+its soft, hot face leaves the bending to the cold depth and pulls on it."""
 
 from __future__ import annotations
 
@@ -10,39 +10,54 @@ from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
-from screening.judgement.piston.collapse import crown_plate
+from screening.judgement.piston.crown_plate import CrownPlate, crown_plate
+from screening.judgement.piston.growth import polymer_strain
 from screening.judgement.piston.hot_crown import carried_temperature, depth_of
 from screening.judgement.piston.load import Load
 from screening.judgement.piston.stack import CrownStack
 from screening.judgement.piston.stiffness import stiffness_curve, stiffness_through
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.physics.curves.first_crossing import first_crossing
-from screening.physics.strength.brittle import brittle_limit_pressure, edge_stress
 from screening.physics.strength.modulus import ModulusCurve
+from screening.physics.strength.underside_tension import tension_of_bending, tension_of_warming
 
-_NEVER_CRACKS = 1e15
-"""Strength and pressure [Pa] of what yields instead."""
+_NO_TENSION = -1e15
+"""Excess of tension [Pa] where nothing can crack."""
 _STRIDE, _LOOKS = 2, 6  # every other moment is looked at, six at a time, and only what has not ended yet
 
 
-def time_of_cold_cracking(draws: Conditions, polymer: Polymer, stack: CrownStack, load: Load) -> FloatArray:
-    """Return 0 where a brittle crown cracks on the first full charges, else inf, (n_draw,) [s].
+def breaking_strength(draws: Conditions, strength: FloatArray) -> FloatArray:
+    """Return the tension at which a brittle crown breaks at its underside, like `strength` [Pa].
 
-    It cracks where the bending stress at its edge exceeds its cold strength. Under a metal cap it is the metal that
-    bends; what happens as the crown warms is `time_of_hot_cracking`.
+    A brittle plastic stands more in bending than in a tensile bar, less the larger the stressed face, more in a stroke of
+    milliseconds: q z g sigma, each drawn.
     """
-    if not polymer.brittle or stack.groove_in_metal:
+    factor = draws["flexural_to_tensile"] * draws["brittle_size_share"] * draws["brittle_rate_gain"]
+    return np.asarray(factor * strength)
+
+
+def time_of_cold_cracking(draws: Conditions, polymer: Polymer, stack: CrownStack, pressure: FloatArray) -> FloatArray:
+    """Return 0 where a brittle crown cracks cold under the start's `pressure` (n_draw,) [Pa], else inf, (n_draw,) [s].
+
+    It cracks where the elastic tension at the centre of its underside, c p (R/t)^2, exceeds what it breaks at. Under a metal
+    cap it is the metal that bends; what happens as the crown warms is `time_of_hot_cracking`.
+    """
+    if stack.groove_in_metal:
         return np.full(draws.n_draw, np.inf)
-    stress = edge_stress(load.starting, crown_plate(draws).radius, draws["crown_thickness"])
-    return np.where(stress > polymer.cold_strength, 0.0, np.inf)
+    plate = crown_plate(draws, stack)
+    tension = plate.centre_factor * pressure * (plate.radius / draws["crown_thickness"]) ** 2
+    cracks = polymer.brittle & (tension > breaking_strength(draws, polymer.cold_strength))
+    return np.where(cracks, 0.0, np.inf)
 
 
 def time_of_hot_cracking(
     case: Case, draws: Conditions, polymer: Polymer, stack: CrownStack, heat: CrownHeat, load: Load, until: FloatArray
 ) -> FloatArray:
-    """Return the time at which a brittle crown cracks because its soft face leaves the bending to the cold depth.
+    """Return the time at which a brittle crown cracks as it warms, (n_draw,) [s].
 
-    Near its transition the polymer yields instead. Without a modulus against temperature it is not computed.
+    The underside is pulled by the pressure, the more the less the soft face helps to bear it, and by the hot depth above that
+    wants to grow. Near its transition the polymer yields instead. Without a modulus against temperature it is not
+    computed: inf.
 
     Parameters
     ----------
@@ -53,10 +68,11 @@ def time_of_hot_cracking(
     (n_draw,) [s]; inf for what does not crack by `until`
     """
     cracks, stiffness = np.full(draws.n_draw, np.inf), stiffness_curve(polymer)
-    if not polymer.brittle or stiffness is None or stack.groove_in_metal:
+    if stiffness is None or stack.groove_in_metal:
         return cracks
+    plate = crown_plate(draws, stack)
     followed = np.where(heat.followed < heat.times[-1], heat.followed, np.inf)
-    still = np.flatnonzero(until > 0)
+    still = np.flatnonzero((until > 0) & polymer.brittle)
     for start in range(0, heat.times.size - 2, _LOOKS * _STRIDE):
         if still.size == 0:
             break
@@ -64,26 +80,32 @@ def time_of_hot_cracking(
         times, polymer_still = heat.times[looks], polymer.taken(still)
         stiff = stiffness_curve(polymer_still)
         assert stiff is not None
-        limit = _cracking_pressure(case, draws.taken(still), polymer_still, stiff, heat, looks, still)
-        excess = np.where(times[:, None] >= followed[still], -_NEVER_CRACKS, load.running[still] - limit)
-        cracks[still] = first_crossing(times, excess)
+        excess = _excess_tension(
+            case, draws.taken(still), polymer_still, stiff, heat, plate.taken(still), load.running[still], looks, still
+        )
+        cracks[still] = first_crossing(times, np.where(times[:, None] >= followed[still], _NO_TENSION, excess))
         still = still[np.isinf(cracks[still]) & (until[still] > times[-1])]
     return cracks
 
 
-def _cracking_pressure(
+def _excess_tension(
     case: Case,
     draws: Conditions,
     polymer: Polymer,
     stiffness: ModulusCurve,
     heat: CrownHeat,
+    plate: CrownPlate,
+    pressure: FloatArray,
     looks: slice,
     few: NDArray[np.intp],
 ) -> FloatArray:
-    """Return the pressure that cracks some draws' crowns at some moments, (n_look, n_few) [Pa]."""
+    """Return the tension at the underside over what it breaks at, at some moments in some draws, (n_look, n_few) [Pa]."""
     hot, depth = carried_temperature(heat, few, looks), depth_of(heat, few)
-    breaks = hot < polymer["glass_transition"] - draws["brittle_below_transition"]
-    strong = np.where(breaks, polymer.strength.at(hot), _NEVER_CRACKS)
     stiff = stiffness_through(case, stiffness, depth, hot)
-    limit = brittle_limit_pressure(depth, stiff, strong, crown_plate(draws).radius, draws["poisson_ratio"])
-    return np.minimum(limit, _NEVER_CRACKS)
+    strain = np.where(stiff > 0, polymer_strain(hot, draws, polymer), 0.0)
+    bending = tension_of_bending(depth, stiff, pressure, plate.radius, plate.centre_factor)
+    warming = tension_of_warming(depth, stiff, strain, draws["thermal_belt_share"], draws["poisson_ratio"])
+    back = hot[:, -1]
+    glassy = back < polymer["glass_transition"] - draws["brittle_below_transition"]
+    excess = bending + np.nan_to_num(warming) - breaking_strength(draws, polymer.strength.at(back))
+    return np.where(glassy & np.isfinite(excess), excess, _NO_TENSION)

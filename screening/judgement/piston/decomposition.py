@@ -9,23 +9,34 @@ from screening.judgement.cylinder.gas_side import GasSide
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.hot_crown import first_reached
-from screening.judgement.piston.stack import CrownStack
+from screening.judgement.piston.stack import CrownStack, face_onset
 from screening.physics.crown.crown_heat import CrownHeat
+from screening.physics.cylinder.crown_gas import gas_that_floods
 
+RICHER = 0.1
+"""An engine that already runs near the rich limit stands at least so much more [1] (the project's choice)."""
 USED_UP = 0.98
 """Share of its thickness from which a crown that burns counts as burned through [1] (the project's own choice)."""
 
 
-def time_of_burning_away(draws: Conditions, gas: GasSide, polymer: Polymer, heat: CrownHeat) -> FloatArray:
-    """Return the time at which the gas given off outweighs a share of the fuel, or the crown is used up, (n_draw,) [s].
+def time_of_flooding(draws: Conditions, gas: GasSide, polymer: Polymer, heat: CrownHeat) -> FloatArray:
+    """Return the time at which the crown's gas makes the mixture too rich to run, (n_draw,) [s].
 
-    The gas given off is rho A (1 - y_char) v of a face that recedes at v.
+    The gas given off is rho A (1 - y_char) v of a face that recedes at v; what of it meets fresh charge is fuel, see
+    `screening.physics.cylinder.crown_gas`. A mixture that is too rich without it is the carburettor's doing: there the
+    least gas ends nothing.
     """
     area = np.pi / 4 * draws["bore"] ** 2
     gasified = polymer["density"] * draws["solid_share"] * area * (1 - polymer.char_yield)
-    outweighs = heat.time_to_recede_at(draws["pyrolysis_share_limit"] * gas.fuel_flow / gasified)
-    used_up = heat.recession - USED_UP * draws["crown_thickness"]
-    return np.minimum(outweighs, first_reached(heat, used_up))
+    phi = draws["equivalence_ratio"]
+    rich = np.maximum(draws["rich_limit"], phi + RICHER)
+    most = gas_that_floods(phi, rich, draws["crown_gas_mixed"], polymer["air_need_of_gas"], gas.air_need)
+    return heat.time_to_recede_at(most * gas.fuel_flow / gasified)
+
+
+def time_of_burning_through(draws: Conditions, heat: CrownHeat) -> FloatArray:
+    """Return the time at which the crown has burned through, (n_draw,) [s]."""
+    return first_reached(heat, heat.recession - USED_UP * draws["crown_thickness"])
 
 
 def time_of_letting_go(draws: Conditions, polymer: Polymer, stack: CrownStack, heat: CrownHeat) -> FloatArray:
@@ -34,7 +45,7 @@ def time_of_letting_go(draws: Conditions, polymer: Polymer, stack: CrownStack, h
     The gas has nowhere to go but between the two; how long a cap would stay on is not known, so none is credited.
     Under a metal that its rings cool it begins at the centre, which is hotter than the mean.
     """
-    onset, excess = polymer["decomposition_onset"], stack.centre_excess
+    onset, excess = face_onset(draws, polymer), stack.centre_excess
     mean_then = (onset + excess * draws["liner"]) / (1 + excess)
     above = sum(np.asarray(layer.thickness, dtype=float) for layer in stack.layers[:-1])
     # a hair beneath the joint: at the joint itself there are two temperatures

@@ -18,15 +18,36 @@ from screening.physics.skirt.fit import print_diameter
 from screening.physics.skirt.growth import shared_growth
 from screening.physics.skirt.ring_gap import ring_gap_needed
 
+BELOW_TRANSITION = 5.0
+"""A skirt that still guides the piston is at least so much below its glass transition [K] (the project's own choice)."""
 
-def skirt_sizes(case: Case, draws: Conditions, polymer: Polymer) -> FloatArray:
-    """Return the diameter to print the skirt at so that the settled piston runs free, one a draw, (n_draw,) [m].
 
-    The skirt is then between the bore's temperature and the crankcase's, by the conductances to either.
+def skirt_sizes(
+    case: Case, draws: Conditions, polymer: Polymer, times: FloatArray, skirt: FloatArray, until: float
+) -> FloatArray:
+    """Return the diameter to print the skirt at so that it runs free up to the end of the run, one a draw, (n_draw,) [m].
+
+    The skirt warms with the bore and mostly grows faster: every moment up to `until` [s] is looked at. Where its glass
+    transition lies above the air's, it is taken no warmer than just below it: softer it guides nothing and the run is over.
+
+    Parameters
+    ----------
+    times : (n_time,) [s]; skirt : the skirt's mean temperature then, (n_time, n_draw) [K]
+    until : [s] the wanted run, or the life that one draw in twenty outlasts where that is shorter
     """
-    oil, beneath = draws["oil_film_conductance"], draws["crankcase_film"]
-    settled = (oil * draws["liner"] + beneath * draws["crankcase"]) / (oil + beneath)
-    return _free_size(case, draws, polymer_strain(settled, draws, polymer), draws["liner"])
+    moments = np.unique(np.r_[times[times < until], until])
+    bore = bore_warm_up(draws).at(moments)
+    warm = _at(moments, times, skirt)
+    most = polymer["glass_transition"] - BELOW_TRANSITION
+    guides = np.where(most > draws["ambient"], np.minimum(warm, most), warm)
+    return _free_size(case, draws, polymer_strain(guides, draws, polymer), bore).min(axis=0)
+
+
+def _at(moments: FloatArray, times: FloatArray, values: FloatArray) -> FloatArray:
+    """Return values (n_time, n_draw) at other moments, between the times in straight lines."""
+    k = np.clip(np.searchsorted(times, moments, side="right") - 1, 0, times.size - 2)
+    share = ((moments - times[k]) / (times[k + 1] - times[k]))[:, None]
+    return np.asarray(values[k] * (1 - share) + values[k + 1] * share)
 
 
 def land_sizes(

@@ -6,6 +6,7 @@ from collections.abc import Mapping
 from dataclasses import dataclass
 
 import numpy as np
+from numpy.typing import NDArray
 
 from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
@@ -15,17 +16,17 @@ from screening.judgement.cylinder.gas_side import COLD_CROWN, GasSide, crown_swi
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston import ends
-from screening.judgement.piston.collapse import limit_pressure_history, time_of_collapse
+from screening.judgement.piston.collapse import limit_pressure_history, time_of_collapse, time_of_collapse_at_start
 from screening.judgement.piston.cracking import time_of_cold_cracking, time_of_hot_cracking
-from screening.judgement.piston.decomposition import time_of_burning_away, time_of_letting_go
+from screening.judgement.piston.decomposition import time_of_burning_through, time_of_flooding, time_of_letting_go
 from screening.judgement.piston.following import FollowedRun
-from screening.judgement.piston.heating import SHOWN, heated, horizon_of, output_times
+from screening.judgement.piston.heating import SHOWN, heated
 from screening.judgement.piston.hot_crown import carried_temperature, softened_depth
 from screening.judgement.piston.ignition import time_of_surface_ignition
-from screening.judgement.piston.load import Load, crown_load
+from screening.judgement.piston.load import Load, StartOutcome, crown_load
 from screening.judgement.piston.pin_boss_and_seat import time_of_pin_boss_yielding, time_of_seat_yielding
 from screening.judgement.piston.ring_land import time_of_ring_sinking
-from screening.judgement.piston.seizure import SkirtFit, skirt_fit
+from screening.judgement.piston.seizure import skirt_temperature
 from screening.judgement.piston.stack import CrownStack, crown_stack, metal_piston_stack
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.records.materials.materials import Material
@@ -47,7 +48,7 @@ class PartRun:
     softened_depth: FloatArray
     softening: FloatArray
     swing: FloatArray
-    fit: SkirtFit | None
+    start: StartOutcome
     centre: FloatArray | None = None
 
 
@@ -57,10 +58,9 @@ def run_polymer(
     gas: GasSide,
     polymer: Polymer,
     contact: ContactDraws | None,
-    drawn_size: float,
     first: bool = True,
 ) -> PartRun:
-    """Return the times of every mechanism for a piston of one polymer.
+    """Return the times of every mechanism but the skirt's seizing, which waits for its size, for a piston of one polymer.
 
     A draw is followed until something has ended its run; the first SHOWN of the `first` part, which stand for all where
     heat is shown, to the horizon.
@@ -68,31 +68,29 @@ def run_polymer(
     Parameters
     ----------
     case, draws, gas, polymer, contact : the case, and what was drawn of it; `contact` None where nothing is said of it
-    drawn_size : the skirt's diameter as drawn [m]
     first : whether these are the draws that are shown
     """
     shown = SHOWN if first else 0
-    stack, load = crown_stack(case, draws, gas, polymer), crown_load(draws, gas)
+    stack, load = crown_stack(case, draws, gas, polymer), crown_load(case, draws, gas)
     # what the crown's heat does not decide
-    fit = skirt_fit(case, draws, polymer, output_times(horizon_of(case)), drawn_size)
-    cracks_cold = time_of_cold_cracking(draws, polymer, stack, load)
+    cracks_cold = time_of_cold_cracking(draws, polymer, stack, load.start.pressure)
     # the crown's heat, for as long as nothing has ended the run
-    run = FollowedRun(draws, stack, load, np.fmin(cracks_cold, fit.seizes_at), shown)
+    run = FollowedRun(draws, stack, load, cracks_cold, shown)
     heat = heated(case, draws, stack, run.follow)
     # what the fuel takes, and what is left to carry the load
     attack = attack_in_run(case, draws, gas, polymer, heat, contact)
     collapses = run.collapse(heat, attack.lost_depth)
     # cracking is dear: each draw is looked at only until something else has ended it
-    until = np.where(cracks_cold > 0, np.fmin(collapses, fit.seizes_at), 0.0)
+    until = np.where(cracks_cold > 0, collapses, 0.0)
     until[:shown] = np.inf
     cracks_hot = time_of_hot_cracking(case, draws, polymer, stack, heat, load, until)
     swing = crown_swing(draws, gas, stack.layers[0], polymer["glass_transition"])
+    skirt = skirt_temperature(draws, polymer, heat.times) if stack.on_skirt else heat.back_temperature
     times = {
         ends.COLLAPSE: collapses,
         ends.CRACKING: np.fmin(cracks_cold, cracks_hot),
         ends.RING_LAND: time_of_ring_sinking(draws, polymer, stack, heat),
-        ends.SEIZURE: fit.seizes_at,
-        ends.PIN_BOSS: time_of_pin_boss_yielding(draws, polymer, stack, heat, fit.skirt_temperature, load),
+        ends.PIN_BOSS: time_of_pin_boss_yielding(draws, polymer, stack, heat, skirt, load),
         ends.FUEL_ATTACK: attack.time,
         **_decomposition(draws, gas, polymer, stack, heat, swing),
     }
@@ -102,7 +100,16 @@ def run_polymer(
     hot = carried_temperature(heat, few)
     limit = limit_pressure_history(draws, stack, heat, hot, attack.lost_depth, few) if first else None
     softened = softened_depth(polymer, stack, heat, hot, few)
-    return PartRun(times, heat, limit, load, softened, polymer.softening, swing, fit)
+    start = StartOutcome(load.start.lasts, _held_start_breaks(draws, polymer, stack, heat, load, attack.lost_depth))
+    return PartRun(times, heat, limit, load, softened, polymer.softening, swing, start)
+
+
+def _held_start_breaks(
+    draws: Conditions, polymer: Polymer, stack: CrownStack, heat: CrownHeat, load: Load, lost: FloatArray
+) -> NDArray[np.bool_]:
+    """Return whether a start with the throttle held nearly shut breaks the crown, (n_draw,)."""
+    cracks = time_of_cold_cracking(draws, polymer, stack, load.held.pressure) <= 0
+    return cracks | (time_of_collapse_at_start(draws, stack, heat, load.held, lost) < load.held.lasts)
 
 
 def _decomposition(
@@ -112,7 +119,8 @@ def _decomposition(
     if stack.decomposition is None:
         return {ends.DECOMPOSITION: time_of_letting_go(draws, polymer, stack, heat)}
     return {
-        ends.DECOMPOSITION: time_of_burning_away(draws, gas, polymer, heat),
+        ends.FLOODING: time_of_flooding(draws, gas, polymer, heat),
+        ends.BURNED_THROUGH: time_of_burning_through(draws, heat),
         ends.IGNITION: time_of_surface_ignition(draws, polymer, heat, swing),
     }
 
@@ -122,7 +130,7 @@ def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> P
 
     Its skirt is left out: the maker has chosen its clearance for this engine.
     """
-    stack, load = metal_piston_stack(case, draws, gas, metal), crown_load(draws, gas)
+    stack, load = metal_piston_stack(case, draws, gas, metal), crown_load(case, draws, gas)
     heat = heated(case, draws, stack)
     none, few = np.zeros(draws.n_draw), slice(0, SHOWN)
     return PartRun(
@@ -133,6 +141,6 @@ def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> P
         softened_depth=none + np.zeros((heat.times.size, 1)),
         softening=none,
         swing=crown_swing(draws, gas, stack.layers[0], none + COLD_CROWN),
-        fit=None,
+        start=StartOutcome(load.start.lasts, np.zeros(draws.n_draw, dtype=bool)),
         centre=heat.surface_temperature + stack.centre_excess * (heat.surface_temperature - draws["liner"]),
     )

@@ -19,24 +19,20 @@ _RINGS_ACROSS_WALL = 8  # against 64, the mean of a wall of 5 mm in the oil move
 
 @dataclass(frozen=True)
 class SkirtFit:
-    """When the skirt seizes, and when a copy at the metal part's clearance would, (n_draw,) [s].
-
-    `skirt_temperature` (n_time, n_draw) [K] is its mean.
-    """
+    """When the skirt seizes, and when a copy at the metal part's clearance would, (n_draw,) [s]."""
 
     seizes_at: FloatArray
     copy_seizes_at: FloatArray
-    skirt_temperature: FloatArray
 
 
-def skirt_fit(case: Case, draws: Conditions, polymer: Polymer, times: FloatArray, drawn_size: float) -> SkirtFit:
-    """Return the fit of a skirt drawn at `drawn_size` [m], heated by the warming bore through the oil film.
+def skirt_fit(
+    case: Case, draws: Conditions, polymer: Polymer, times: FloatArray, skirt: FloatArray, drawn_size: float
+) -> SkirtFit:
+    """Return the fit of a skirt drawn at `drawn_size` [m], as warm as `skirt` (n_time, n_draw) [K].
 
     Where the case gives a cold clearance, the skirt has that instead. `times` (n_time,) [s] are those looked at.
     """
-    bore = bore_warm_up(draws)
-    skirt = _skirt_temperature(draws, polymer, bore, times)
-    grown, widened = polymer_strain(skirt, draws, polymer), bore_strain(case, bore.at(times), draws)
+    grown, widened = polymer_strain(skirt, draws, polymer), bore_strain(case, bore_warm_up(draws).at(times), draws)
 
     def seizes(diameter: FloatArray) -> FloatArray:
         actual = diameter + draws["print_size_error"]
@@ -45,7 +41,7 @@ def skirt_fit(case: Case, draws: Conditions, polymer: Polymer, times: FloatArray
 
     clearance = case.piston.cold_clearance
     drawn = np.full(draws.n_draw, drawn_size) if clearance is None else draws["bore"] - clearance
-    return SkirtFit(seizes(drawn), seizes(draws["bore"] * (1 - draws["metal_clearance_to_bore"])), skirt)
+    return SkirtFit(seizes(drawn), seizes(draws["bore"] * (1 - draws["metal_clearance_to_bore"])))
 
 
 def bore_warm_up(draws: Conditions) -> BoreWarmUp:
@@ -53,8 +49,8 @@ def bore_warm_up(draws: Conditions) -> BoreWarmUp:
     return BoreWarmUp(draws["ambient"], draws["liner"], draws["bore_warm_up_time"])
 
 
-def _skirt_temperature(draws: Conditions, polymer: Polymer, bore: BoreWarmUp, times: FloatArray) -> FloatArray:
-    """Return the skirt's mean temperature, (n_time, n_draw) [K]."""
+def skirt_temperature(draws: Conditions, polymer: Polymer, times: FloatArray) -> FloatArray:
+    """Return the skirt's mean temperature, warmed by the bore through the oil film, (n_time, n_draw) [K]."""
     wall = SkirtWall(
         draws["bore"] / 2,
         draws["skirt_wall"],
@@ -65,7 +61,7 @@ def _skirt_temperature(draws: Conditions, polymer: Polymer, bore: BoreWarmUp, ti
     return warm_skirt(
         times,
         wall,
-        bore,
+        bore_warm_up(draws),
         draws["oil_film_conductance"],
         draws["crankcase_film"],
         draws["crankcase"],

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 from dataclasses import dataclass
 
-from screening.judgement.choice.verdict import FAILS, LASTS, SHORT, UNKNOWN
+from screening.judgement.choice.verdict import FAILS, GAMBLE, LASTS, SHORT, UNKNOWN
 
 RANGE, MARK, WARM, COOL, GREY = "#5b92cc", "#2f6fb8", "#c8641e", "#3f7f93", "#808080"
 """Lines and bands of drawings; they hold 3:1 on light and dark grounds. Letters have the colour of the text around them."""
@@ -27,6 +27,7 @@ class Ink:
 VERDICT_INKS = {
     LASTS: Ink("lasts", "#0b6e4f", "#5fd3a6"),
     SHORT: Ink("short", "#7a5200", "#f0c060"),
+    GAMBLE: Ink("gamble", "#8a3d00", "#f5a25d"),
     FAILS: Ink("fails", "#a3231f", "#ff9a92"),
     UNKNOWN: Ink("unknown", "#56606c", "#a5afbb"),
 }

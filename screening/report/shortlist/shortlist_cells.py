@@ -2,13 +2,27 @@
 
 from __future__ import annotations
 
+import math
+
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.story import Story
-from screening.judgement.choice.verdict import FAILS, LASTING_CHANCE, LASTS, NOTHING, SHORT, SHORT_RUN, UNKNOWN
-from screening.report.contact.contact_rows import EXPOSURE_NAMES
+from screening.judgement.choice.verdict import (
+    FAILS,
+    GAMBLE,
+    GAMBLE_CHANCE,
+    LASTING_CHANCE,
+    LASTS,
+    NOTHING,
+    SHORT,
+    SHORT_CHANCE,
+    SHORT_RUN,
+    UNKNOWN,
+    Standing,
+)
+from screening.sentences import TRADE, Units, worded
 from screening.words import chance, duration, percent
 
-SYMBOLS = {LASTS: "●", SHORT: "◐", FAILS: "○", UNKNOWN: "?"}
+SYMBOLS = {LASTS: "●", SHORT: "◐", GAMBLE: "◔", FAILS: "○", UNKNOWN: "?"}
 
 
 def verdict_of(story: Story) -> str:
@@ -21,23 +35,32 @@ def verdict_cell(verdict: str) -> str:
     return f"{SYMBOLS[verdict]} {verdict}"
 
 
-def shown_cells(story: Story, horizon: float) -> dict[str, str]:
-    """Return the cells of a row by the heading of their column; where nothing can be said stands unknown."""
+def shown_cells(story: Story, horizon: float, units: Units = TRADE) -> dict[str, str]:
+    """Return the cells of a row by the heading of their column, in the units chosen; where nothing can be said stands unknown."""
     s = story.standing
     return {
         "rank": str(story.rank),
         "material": story.material.name,
-        "verdict": verdict_cell(verdict_of(story)),
+        "verdict": verdict_cell(verdict_of(story)) + (", on the line" if s and s.on_the_line else ""),
+        "worth": duration(s.worth, horizon) if s else UNKNOWN,
+        "start breaks it": chance(s.start_breaks, story.life.size) if s else UNKNOWN,
+        "if it holds": _if_it_holds(s, horizon) if s else UNKNOWN,
         "chance": chance(s.chance_of_lasting, story.life.size) if s else UNKNOWN,
-        "plan for": duration(s.plan_for, horizon) if s else UNKNOWN,
-        "median": duration(s.median, horizon) if s else UNKNOWN,
         "ends by": f"{ends_by(s.ends_by, horizon)} ({_unparted(chance(s.ends_by_share, story.life.size))})"
         if s
         else UNKNOWN,
-        **{f"fuel: {EXPOSURE_NAMES[name]}": contact.outcome for name, contact in story.contacts.items()},
+        "softens": worded(story.softens, units) or UNKNOWN,
+        "the fuel": story.swells or UNKNOWN,
         "printable": story.printability.outcome,
         "print at": f"{1e3 * story.print_diameter[0]:.2f} mm" if story.print_diameter else UNKNOWN,
     }
+
+
+def _if_it_holds(standing: Standing, horizon: float) -> str:
+    """Return when one in twenty and half of those are gone that the start does not break."""
+    if math.isnan(standing.holding_median):
+        return "none holds"
+    return f"1 in 20 gone by {duration(standing.holding_plan_for, horizon)}, half by {duration(standing.holding_median, horizon)}"
 
 
 def _unparted(words: str) -> str:
@@ -54,8 +77,10 @@ def legend(result: Screening) -> str:
     """Notes on the words of the shortlist, and on its order."""
     return (
         f"{SYMBOLS[LASTS]} lasts: a chance of {percent(LASTING_CHANCE)} or more of lasting the wanted "
-        f"{duration(result.case.operation.target_run)}. {SYMBOLS[SHORT]} short run only: {duration(SHORT_RUN)} or more to "
-        f"plan for. {SYMBOLS[FAILS]} fails: less. These limits are the project's own choice. Plan for: 19 of 20 draws last "
-        "longer. Equal ranks have one verdict and cannot be told apart. What this printer cannot print stands below. What "
-        "happens in the tank never sorts: a piston does not sit in it."
+        f"{duration(result.case.operation.target_run)}. {SYMBOLS[SHORT]} short run only: {percent(SHORT_CHANCE)} or more last "
+        f"{duration(SHORT_RUN)}. {SYMBOLS[GAMBLE]} gamble: {percent(GAMBLE_CHANCE)} or more do. {SYMBOLS[FAILS]} fails: fewer. On "
+        "the line: so few draws cannot tell on which side it stands. These limits are the project's own choice. Best first by "
+        "worth: the steady life that counts as much as its lives, seconds counting little and nothing beyond the wanted run. "
+        "Equal ranks cannot be told apart. What this printer cannot print stands below. What happens in the tank never sorts: "
+        "a piston does not sit in it."
     )

@@ -16,8 +16,9 @@ from screening.report.parts.colours import VERDICT_INKS
 from screening.report.parts.table import Cell, Column, Group, Table
 from screening.report.parts.templates import page_part, style_sheet
 from screening.report.shortlist.shortlist_cells import SYMBOLS, shown_cells, verdict_of
+from screening.sentences import TRADE, Units
 
-_ALWAYS = ("rank", "material", "verdict", "plan for")
+_ALWAYS = ("rank", "material", "verdict", "if it holds")
 """Columns that a narrow screen shows too."""
 _TITLES = {
     PRINTABLE: "",
@@ -34,24 +35,24 @@ def shortlist_style() -> Markup:
     return style_sheet("shortlist/shortlist_table.css") + Markup(inks + "\n")
 
 
-def shortlist_table(result: Screening) -> Markup:
-    """Return the ranking as HTML, best first; all text of the case is escaped."""
+def shortlist_table(result: Screening, units: Units = TRADE) -> Markup:
+    """Return the ranking as HTML in the units chosen, best first; all text of the case is escaped."""
     stories = list(result.stories.values())
     titles = list(shown_cells(stories[0], result.horizon)) if stories else []
     groups = [
-        Group([_row(story, result.horizon) for story in stories if group_of(story) == group], title)
+        Group([_row(story, result.horizon, units) for story in stories if group_of(story) == group], title)
         for group, title in _TITLES.items()
     ]
     return Table(
-        f"{len(stories)} materials, best first: by verdict, then by the time to plan for.",
+        f"{len(stories)} materials, best first by what their lives are worth.",
         [Column(title, "" if title in _ALWAYS else "more", title == "material") for title in titles],
         [group for group in groups if group.rows],
         "ranking",
     ).html()
 
 
-def _row(story: Story, horizon: float) -> list[Cell]:
-    cells = shown_cells(story, horizon)
+def _row(story: Story, horizon: float, units: Units) -> list[Cell]:
+    cells = shown_cells(story, horizon, units)
     more = {title: cell for title, cell in cells.items() if title not in _ALWAYS}
     verdict = verdict_of(story)
     dressed = {

@@ -40,7 +40,7 @@ def shortlist_text(result: Screening, units: Units = TRADE) -> str:
         _wrapped(result.case.title or "Untitled case", worded(result.headline, units), worded(result.stop_rule, units)),
         bulleted("Inputs to look at again:", [warning.message for warning in result.warnings]),
         _ranking(stories, result.horizon),
-        _wrapped("Plan for: 19 of 20 draws last longer. Equal ranks have one verdict and cannot be told apart."),
+        _wrapped("Best first by worth, the steady life that counts as much. Equal ranks cannot be told apart."),
         _contacts(stories),
         *(bulleted(f"{story.rank}. {story.material.name}:", story.reasons) for story in stories[:3]),
         _fit(stories, units),
@@ -59,7 +59,7 @@ def shortlist_text(result: Screening, units: Units = TRADE) -> str:
 
 
 def _ranking(stories: Sequence[Story], horizon: float) -> str:
-    columns = ["rank", "material", "verdict", "chance", "plan for", "median", "ends by", "print at"]
+    columns = ["rank", "material", "verdict", "worth", "start breaks it", "if it holds", "ends by", "print at"]
     rows = [shown_cells(story, horizon) | {"material": story.material.id} for story in stories]
     return text_table(columns, [[_narrow(row[name], horizon) for name in columns] for row in rows])
 

@@ -5,7 +5,6 @@ from __future__ import annotations
 import numpy as np
 import pytest
 
-from screening.judgement.choice.order import order_of, shared_ranks
 from screening.judgement.choice.verdict import FAILS, LASTS, SHORT, Standing, standing
 
 N = 1000

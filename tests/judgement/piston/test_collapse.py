@@ -2,19 +2,40 @@
 
 from __future__ import annotations
 
+from dataclasses import replace
+
 import numpy as np
 import pytest
 from judgement.piston.made_up_crown import conditions, heat, load, stack, warming
 
-from screening.judgement.piston.collapse import crown_plate, time_of_collapse
-from screening.judgement.piston.load import Load
+from screening.judgement.piston.collapse import time_of_collapse
+from screening.judgement.piston.crown_plate import crown_plate
+from screening.judgement.piston.load import Load, Start
 
 
-def test_plate_is_free_within_the_skirts_wall() -> None:
-    """50 mm / 2 - 5 mm = 20 mm."""
-    plate = crown_plate(conditions())
-    assert plate.radius == pytest.approx([0.020])
-    assert plate.edge_factor == pytest.approx([10.0])
+def test_plate_is_free_within_wall_groove_and_the_clearance_behind_the_ring() -> None:
+    """50/2 - (3 + 1.5 + 0.5) = 20 mm; webs leave 0.72 of it, 14.4 mm."""
+    sizes = {"skirt_wall": 3e-3, "ring_depth": 1.5e-3, "ring_back_clearance": 0.5e-3}
+    assert crown_plate(conditions(**sizes), stack()).radius == pytest.approx([0.020])
+    assert crown_plate(conditions(webs_span_share=0.72, **sizes), stack()).radius == pytest.approx([0.0144])
+
+
+def test_belt_and_wall_hold_what_their_hoop_and_their_bending_carry() -> None:
+    """50 MPa x (5 x 10^2/(4 x 20) + 5^2/4) = 50 x 12.5 = 625 N. A groove of 2 mm takes half its depth off a belt of
+    25 - 18 = 7 mm: 50 x (6 x 100/(4 x 18) + 6.25) = 729.2 N."""
+    assert crown_plate(conditions(), stack()).belt_moment == pytest.approx([625.0])
+    assert crown_plate(conditions(ring_depth=2e-3), stack()).belt_moment == pytest.approx([729.17], rel=1e-4)
+
+
+def test_edge_is_held_less_the_more_the_crown_asks_of_it() -> None:
+    """The crown's moment is what carries 100 bar: 100 bar x 20^2 = 4,000 N; over 0.888 that is 4,504 = 6 M + 5.26 min(M, belt).
+    A belt of 625 N clamps (M = 400), one of 200 N gives M = (4,504 - 1,052)/6 = 575.3 and k = 4,000/575.3 = 6.953."""
+    strong = crown_plate(conditions(), stack())
+    weak = replace(strong, belt_moment=np.array([200.0]))
+    pressure = np.array([100e5])
+    assert strong.at_load(pressure).edge_factor == pytest.approx([10.0])
+    assert weak.at_load(pressure).edge_factor == pytest.approx([6.953], rel=1e-3)
+    assert weak.limit(np.array([575.3])) == pytest.approx([100e5], rel=1e-3)
 
 
 def test_crown_collapses_when_its_strength_has_fallen_to_ten_times_the_load() -> None:
@@ -28,8 +49,9 @@ def test_crown_collapses_when_its_strength_has_fallen_to_ten_times_the_load() ->
 def test_start_ends_a_crown_that_falls_to_its_load_while_the_throttle_is_open() -> None:
     """28 bar need 28 MPa, which is left at 300 + 22/0.25 = 388 K: 3.4 doublings after 1 s, 2^3.4 = 10.56 s. With the throttle
     open for 12 s that ends the run; shut after 10 s, the crown holds 25 bar on to 16 s."""
-    draws = conditions(2, start_lasts=[12.0, 10.0])
-    both = Load(*(np.full(2, pressure) for pressure in (25e5, 35e5, 28e5)))
+    draws = conditions(2)
+    start = Start(np.full(2, 35e5), np.full(2, 28e5), np.array([12.0, 10.0]))
+    both = Load(np.full(2, 25e5), start, start)
     ends = time_of_collapse(draws, stack(2), heat(warming() * np.ones(2)), both, 0.0)
     assert ends == pytest.approx([2**3.4, 16.0])
 

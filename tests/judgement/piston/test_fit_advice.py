@@ -23,12 +23,12 @@ def advice(result: Screening, id: str) -> FitAdvice:
 
 @pytest.fixture(scope="module")
 def bare() -> Screening:
-    return screen(load_case("petrol_baseline"), DRAWS, materials=("abs", "peek_cf", "tpu"))
+    return screen(load_case("petrol_baseline"), DRAWS, materials=("abs", "pa66", "pps_gf", "tpu"))
 
 
 def test_unfilled_polymer_loses_more_compression_than_a_filled_one(bare: Screening) -> None:
     """Common practice, no source: an unfilled polymer needs several times the metal's clearance, fibres halve its growth."""
-    plain, filled = advice(bare, "abs"), advice(bare, "peek_cf")
+    plain, filled = advice(bare, "pa66"), advice(bare, "pps_gf")
     assert plain.compression_lost is not None
     assert filled.compression_lost is not None
     assert plain.skirt[0] < filled.skirt[0] < 0.056
@@ -37,7 +37,7 @@ def test_unfilled_polymer_loses_more_compression_than_a_filled_one(bare: Screeni
 
 
 def test_land_is_no_larger_than_the_skirt_that_guides_it(bare: Screening) -> None:
-    for id in ("abs", "peek_cf"):
+    for id in ("abs", "pa66", "pps_gf"):
         fit = advice(bare, id)
         assert fit.land is not None
         assert all(land <= skirt for land, skirt in zip(fit.land, fit.skirt, strict=True))
@@ -81,7 +81,7 @@ def test_longer_land_costs_more_compression() -> None:
     lost = []
     for depth in (3.0, 6.0):
         document.setdefault("piston", {})["ring_groove_depth_mm"] = depth
-        fit = advice(screen(load_case(document), DRAWS, materials=("abs",)), "abs")
+        fit = advice(screen(load_case(document), DRAWS, materials=("pa66",)), "pa66")
         assert fit.compression_lost is not None
         lost.append(fit.compression_lost[1])
     assert lost[1] > 1.5 * lost[0] > 0

@@ -20,7 +20,7 @@ def test_filled_crown_cracks_hot_and_unfilled_does_not(result: Screening) -> Non
     filled, plain = (result.material(id).times[ends.CRACKING] for id in ("pei_gf", "pei"))
     later = filled[(filled > 0) & np.isfinite(filled)]
     assert later.size > 0.3 * filled.size
-    assert np.isinf(plain).all()
+    assert np.isfinite(plain).mean() < 0.5 * np.isfinite(filled).mean(), "only draws of a small elongation are brittle"
 
 
 def test_no_stiffness_against_temperature_no_hot_crack(result: Screening) -> None:

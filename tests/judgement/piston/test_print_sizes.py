@@ -11,17 +11,43 @@ from screening.judgement.piston.print_sizes import land_sizes, ring_gaps, skirt_
 STIFF = {"tensile_modulus": 3e9, "deflection_temperature_180": 470.0, "deflection_temperature_045": 470.0}
 
 
+def warm(kelvin: list[float]) -> np.ndarray:
+    """Return a skirt's temperature (4, 1) [K] at MOMENTS."""
+    return np.array(kelvin)[:, None]
+
+
+MOMENTS = np.array([0.0, 10.0, 20.0, 300.0])
+
+
 def test_skirt_runs_free_by_its_clearance_when_bore_and_skirt_have_grown() -> None:
-    """The skirt settles at (300 x 400 + 100 x 360)/400 = 390 K and grows by 8e-5 x 90 = 0.0072; the bore, at 400 K, by 0.001:
-    (50 x 1.001 - 0.001 x 50)/1.0072 - 0.10 = 49.6426 - 0.10 = 49.543 mm, as the printer makes it 0.10 mm too large. (With the bore
-    left cold: 49.493 mm.)"""
-    size = skirt_sizes(case(), conditions(print_size_error=1e-4), polymer())
+    """At the end, 300 s, the skirt has 390 K and has grown by 8e-5 x 90 = 0.0072; the bore, at 400 K from the first moment on, by
+    0.001: (50 x 1.001 - 0.001 x 50)/1.0072 - 0.10 = 49.6426 - 0.10 = 49.543 mm, as the printer makes it 0.10 mm too large. (With
+    the bore left cold: 49.493 mm.)"""
+    skirt = warm([300.0, 330.0, 350.0, 390.0])
+    size = skirt_sizes(case(), conditions(print_size_error=1e-4), polymer(), MOMENTS, skirt, 300.0)
     assert 1e3 * size == pytest.approx([49.543], abs=1e-3)
 
 
+def test_skirt_is_sized_for_the_end_of_the_run_not_for_what_comes_after() -> None:
+    """A run of 15 s ends halfway between 330 and 350 K: it has grown by 8e-5 x 40 = 0.0032: (50.05 - 0.05)/1.0032 = 49.8405 mm."""
+    skirt = warm([300.0, 330.0, 350.0, 390.0])
+    size = skirt_sizes(case(), conditions(), polymer(), MOMENTS, skirt, 15.0)
+    assert 1e3 * size == pytest.approx([49.8405], abs=1e-3)
+
+
+def test_skirt_that_is_soft_guides_nothing_so_it_counts_as_no_warmer_than_below_its_transition() -> None:
+    """With a transition of 365 K it counts as 360 K: 8e-5 x 60 = 0.0048, 50/1.0048 = 49.7611 mm. One that is soft in the room is
+    sized for what it comes to."""
+    skirt = warm([300.0, 330.0, 350.0, 390.0])
+    size = skirt_sizes(case(), conditions(), polymer(glass_transition=365.0), MOMENTS, skirt, 300.0)
+    assert 1e3 * size == pytest.approx([49.7611], abs=1e-3)
+    rubbery = polymer(glass_transition=280.0, thermal_expansion_hot=8e-5)
+    assert 1e3 * skirt_sizes(case(), conditions(), rubbery, MOMENTS, skirt, 300.0) == pytest.approx([49.643], abs=1e-3)
+
+
 def test_skirt_that_would_shrink_is_printed_for_the_cold() -> None:
-    """A bore colder than the air by 20 K, a crankcase too: the skirt counts as not shrunk, (50 (1 - 0.0002) - 0.05)/1 = 49.94."""
-    size = skirt_sizes(case(), conditions(liner=280.0, crankcase=280.0), polymer())
+    """A bore colder than the air by 20 K: the skirt counts as not shrunk, (50 (1 - 0.0002) - 0.05)/1 = 49.94."""
+    size = skirt_sizes(case(), conditions(liner=280.0), polymer(), MOMENTS, warm([300.0, 290.0, 285.0, 280.0]), 300.0)
     assert 1e3 * size == pytest.approx([49.94], abs=1e-4)
 
 

@@ -8,7 +8,7 @@ import numpy as np
 import pytest
 from judgement.piston.made_up_crown import case, conditions, polymer
 
-from screening.judgement.piston.seizure import skirt_fit
+from screening.judgement.piston.seizure import skirt_fit, skirt_temperature
 
 COLD = {"liner": 300.0, "crankcase": 300.0}  # as the air: nothing grows
 TIMES = np.array([0.0, 1.0, 1e6])
@@ -19,7 +19,9 @@ def seizes(
 ) -> list[bool]:
     """Return whether the skirt ever seizes at two limits of its interference [m] that stand close to the reckoned one."""
     draws = conditions(2, seizure_interference=limits, **changed)
-    fit = skirt_fit(case(cold_clearance=clearance), draws, polymer(2), TIMES, drawn_size)
+    plastic = polymer(2)
+    warm = skirt_temperature(draws, plastic, TIMES)
+    fit = skirt_fit(case(cold_clearance=clearance), draws, plastic, TIMES, warm, drawn_size)
     return np.isfinite(fit.seizes_at).tolist()
 
 
@@ -42,14 +44,16 @@ def test_skirt_and_bore_grow_from_the_air_s_temperature() -> None:
     8e-5 x 91.6 = 0.00733, the bore by 1e-5 x 100 = 0.001. Drawn at 49.90 mm: (49.90 x 1.00733 - 50 x 1.001)/2 = 0.1079 mm."""
     draws = conditions(2, seizure_interference=(0.107e-3, 0.109e-3))
     conducts = polymer(2, thermal_conductivity=1e3)
-    fit = skirt_fit(case(), draws, conducts, TIMES, 49.90e-3)
-    assert fit.skirt_temperature[-1] == pytest.approx([391.6, 391.6], abs=0.1)
+    warm = skirt_temperature(draws, conducts, TIMES)
+    fit = skirt_fit(case(), draws, conducts, TIMES, warm, 49.90e-3)
+    assert warm[-1] == pytest.approx([391.6, 391.6], abs=0.1)
     assert np.isfinite(fit.seizes_at).tolist() == [True, False]
 
 
 def test_copy_has_the_metal_parts_clearance() -> None:
     """50 - 0.002 x 50 = 49.90 mm, printed 0.40 mm larger: 0.15 mm on the radius."""
     draws = conditions(2, seizure_interference=(0.149e-3, 0.151e-3), print_size_error=0.40e-3, **COLD)
-    fit = skirt_fit(case(), draws, polymer(2), TIMES, 49.0e-3)
+    plastic = polymer(2)
+    fit = skirt_fit(case(), draws, plastic, TIMES, skirt_temperature(draws, plastic, TIMES), 49.0e-3)
     assert np.isfinite(fit.copy_seizes_at).tolist() == [True, False]
     assert np.isinf(fit.seizes_at).all()

@@ -1,0 +1,57 @@
+"""The charges with which a cold engine may be started, and the peak pressures that they give."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass, replace
+
+import numpy as np
+
+from screening.arrays import FloatArray
+from screening.judgement.case.case import CHOKED, Case
+from screening.judgement.cylinder.peaks import Peaks, peaks_of
+from screening.judgement.draws.conditions import RICHEST, Conditions
+from screening.physics.cylinder.cycle import CycleInputs, solve_cycle
+
+
+@dataclass(frozen=True)
+class Starts:
+    """Peaks of each way of starting.
+
+    `governed`: with the throttle open until the governor shuts it; `held`: with the throttle held nearly shut; `choked`: on
+    the choke, None where the case is not started so.
+    """
+
+    governed: Peaks
+    held: Peaks
+    choked: Peaks | None
+
+
+def solve_starts(case: Case, running: CycleInputs, draws: Conditions, breathed: FloatArray, tolerance: float) -> Starts:
+    """Return the peaks of the charges of a start, at the governed speed between walls as cold as the air.
+
+    A throttle held nearly shut lets in what the run breathes, but at least `least_held_charge`, on which it still fires.
+
+    Parameters
+    ----------
+    running : inputs of the run's cycle
+    breathed : volumetric efficiency of the run, (n_draw,) [1]
+    tolerance : change from cycle to cycle at which one counts as settled [1]
+    """
+    cold = replace(
+        running,
+        fuel_mass_per_cycle=None,
+        crown_temperature=draws["ambient"],
+        head_temperature=draws["ambient"],
+        liner_temperature=draws["ambient"],
+    )
+
+    def peaks(charge: CycleInputs) -> Peaks:
+        return peaks_of(charge, solve_cycle(charge, tolerance=tolerance))
+
+    governed = replace(cold, volumetric_efficiency=np.maximum(draws["full_charge"], breathed))
+    held = replace(cold, volumetric_efficiency=np.maximum(draws["least_held_charge"], breathed))
+    if case.operation.start != CHOKED:
+        return Starts(peaks(governed), peaks(held), None)
+    mixture = np.minimum(draws["choked_mixture"], RICHEST)
+    choked = replace(cold, volumetric_efficiency=draws["choked_charge"], equivalence_ratio=mixture)
+    return Starts(peaks(governed), peaks(held), peaks(choked))

@@ -1,0 +1,64 @@
+"""The crown as a plate: how far it spans, how thick the belt is that holds its edge, and what that is worth."""
+
+from __future__ import annotations
+
+from dataclasses import dataclass
+
+import numpy as np
+from numpy.typing import NDArray
+
+from screening.arrays import FloatArray
+from screening.judgement.draws.conditions import Conditions
+from screening.judgement.piston.stack import CrownStack
+from screening.physics.strength.crown_edge import FREE_EDGE, HELD_EDGE, centre_stress_factor, edge_factor_at_load
+from screening.physics.strength.plate import Plate
+from screening.quantities import ROOM_TEMPERATURE
+
+
+@dataclass(frozen=True)
+class CrownPlate:
+    """Sizes of the crown and what holds it, (n_draw,).
+
+    `radius` [m] within the ring belt, shortened where webs tie it to the pin bosses; `belt_moment` [N m/m] that belt and wall
+    hold; `edge_error` [1] on the limit load; `centre_factor` [1] of the elastic tension at the underside's centre, its own
+    error in it.
+    """
+
+    radius: FloatArray
+    belt_moment: FloatArray
+    edge_error: FloatArray
+    centre_factor: FloatArray
+
+    def taken(self, part: slice | NDArray[np.intp]) -> CrownPlate:
+        """Return the plate of some draws."""
+        return CrownPlate(self.radius[part], self.belt_moment[part], self.edge_error[part], self.centre_factor[part])
+
+    def at_load(self, pressure: FloatArray) -> Plate:
+        """Return the plate with the edge factor that it has when it just carries a pressure (n_draw,) [Pa]."""
+        return Plate(self.radius, edge_factor_at_load(pressure, self.belt_moment, self.radius, self.edge_error))
+
+    def limit(self, moment: FloatArray) -> FloatArray:
+        """Return the pressure that a plastic moment (..., n_draw) [N m/m] carries in bending [Pa]."""
+        held = FREE_EDGE * moment + (HELD_EDGE - FREE_EDGE) * np.minimum(moment, self.belt_moment)
+        return np.asarray(self.edge_error * held / self.radius**2)
+
+
+def crown_plate(draws: Conditions, stack: CrownStack) -> CrownPlate:
+    """Return the crown as a plate within its ring belt.
+
+    R = B/2 - (wall + groove depth + clearance behind the ring) (Kolchin and Demidov 1984, from memory), times the share that
+    webs leave of it. The belt's thickness counts with half its grooves' depth; it stays cold.
+    """
+    wall, groove = draws["skirt_wall"], draws["ring_depth"]
+    within = draws["bore"] / 2 - (wall + groove + draws["ring_back_clearance"])
+    belt, height = draws["bore"] / 2 - within - groove / 2, draws["ring_belt_height_to_bore"] * draws["bore"]
+    carriers = (stack.curves[:-1] or stack.curves) if stack.groove_in_metal else stack.curves[-1:]
+    cold = np.full((1, draws.n_draw), ROOM_TEMPERATURE)
+    strength = np.max([curve.at(cold)[0] for curve in carriers], axis=0)
+    return CrownPlate(
+        radius=within * draws["webs_span_share"],
+        belt_moment=strength * (belt * height**2 / (4 * within) + wall**2 / 4),
+        edge_error=draws["edge_factor_error"],
+        centre_factor=centre_stress_factor(draws["crown_thickness"], within, belt, height, wall, draws["poisson_ratio"])
+        * draws["centre_stress_error"],
+    )

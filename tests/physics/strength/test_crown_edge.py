@@ -1,0 +1,54 @@
+"""The crown's edge against a section of the piston: how far the belt holds it, elastic and plastic."""
+
+from __future__ import annotations
+
+import numpy as np
+import pytest
+
+from screening.physics.strength.crown_edge import FREE_EDGE, HELD_EDGE, centre_stress_factor, plastic_edge_factor
+from tests.physics.strength.section_model import POISSON, Section, centre_tension, limit_factor
+
+DRAWN = 0.18
+"""Half the range with which the elastic factor is drawn: what the section model leaves open."""
+SECTIONS = [Section(4.0), Section(6.0), Section(8.0), Section(6.0, height=14.0), Section(6.0, wall=2.4),
+            Section(6.0, r=30.0, outer=37.0), Section(4.0, r=17.0, outer=21.5, wall=3.0)]  # fmt: skip
+
+
+def test_the_section_model_gives_the_clamped_plate() -> None:
+    """3 (1 + nu)/8, Timoshenko and Woinowsky-Krieger 1959 art. 16; 12.5 for a clamped Mises plate, Hopkins and Wang 1954."""
+    assert centre_tension(Section(4.0), clamped=True) == pytest.approx(3 * (1 + POISSON) / 8, rel=0.01)
+    found = limit_factor(Section(2.0, cell=0.5, grooves=()), clamped=True)
+    assert 12.5 <= found <= 12.5 * 1.06  # an upper bound, on a mesh
+
+
+@pytest.mark.parametrize("section", SECTIONS, ids=str)
+def test_the_underside_is_pulled_as_in_the_section_model(section: Section) -> None:
+    belt = section.outer - section.r - section.groove_depth / 2  # grooves over half of its height
+    formula = centre_stress_factor(section.t, section.r, belt, section.height, section.wall, POISSON)
+    assert float(formula) == pytest.approx(centre_tension(section), rel=DRAWN)
+
+
+SECTION_FACTOR = (0.70, 1.05)
+"""Range of the factor that is drawn on the formula: what the plastic sections leave open."""
+
+
+@pytest.mark.parametrize(
+    "section",
+    [Section(4.0), Section(6.0), Section(8.0), Section(6.0, height=14.0), Section(6.0, r=30.0, outer=37.0),
+     Section(6.0, r=24.0, outer=27.4, grooves=()), Section(8.0, r=24.0, outer=27.4, grooves=())],
+    ids=str,
+)  # fmt: skip
+def test_the_belt_holds_the_yielding_crown_as_in_the_section_model(section: Section) -> None:
+    """The section's limit is an upper bound; from 0.36 R on the wall at the groove yields before the crown does."""
+    belt = section.outer - section.r - section.groove_depth / 2 * bool(section.grooves)
+    formula = float(plastic_edge_factor(belt, section.height, section.wall, section.r, 1.0, section.t**2 / 4))
+    low, high = SECTION_FACTOR
+    assert low * formula <= limit_factor(section) <= high * formula
+
+
+def test_the_edge_is_between_free_and_held_and_firmer_the_softer_the_crown() -> None:
+    moments = np.array([1e9, 400.0, 200.0, 100.0, 1.0])
+    factors = plastic_edge_factor(3e-3, 10e-3, 3e-3, 22e-3, 35e6, moments)
+    assert np.all(np.diff(factors) >= 0)
+    assert factors[0] == pytest.approx(FREE_EDGE, abs=1e-3)
+    assert factors[-1] == HELD_EDGE
