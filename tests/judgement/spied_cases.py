@@ -24,8 +24,11 @@ from screening.physics.crown.conduction import heat_crown
 from screening.physics.crown.crown_heat import CrownHeat
 from screening.physics.crown.disc import drained_at_rim
 from screening.physics.crown.heat_capacity import with_fusion, with_heat_capacity_curve
+from screening.physics.crown.onset import onset_at_rate
 from screening.physics.crown.swing import surface_swing
+from screening.physics.cylinder.crown_gas import gas_that_floods
 from screening.physics.cylinder.cycle import solve_cycle
+from screening.physics.cylinder.cyclic_peaks import highest_peak
 from screening.physics.cylinder.volume import swept_volume
 from screening.physics.head.thermometry import can_be_read, surface_temperature
 from screening.physics.head.warm_up import fit_first_order
@@ -34,13 +37,14 @@ from screening.physics.skirt.growth import expansion_strain, shared_growth
 from screening.physics.skirt.ring_gap import ring_gap_needed
 from screening.physics.skirt.seizure import radial_interference
 from screening.physics.skirt.skirt_warm_up import warm_skirt
-from screening.physics.strength.brittle import brittle_limit_pressure, edge_stress
+from screening.physics.strength.crown_edge import centre_stress_factor, edge_factor_at_load
 from screening.physics.strength.default_strength import amorphous_strength, semicrystalline_strength
 from screening.physics.strength.modulus import modulus_curve
 from screening.physics.strength.pin_boss import pin_boss_limit
-from screening.physics.strength.plate import crown_collapse_time, limit_pressure
+from screening.physics.strength.plate import crown_collapse_time
 from screening.physics.strength.printed import printed_strength_factor
 from screening.physics.strength.ring_land import ring_land_time
+from screening.physics.strength.underside_tension import tension_of_bending, tension_of_warming
 
 Document = dict[str, Any]
 DRAWS = 12
@@ -64,6 +68,8 @@ PLASTIC = {
         "decomposition_onset": 367,
         "char_yield": 0.063,
         "gasification_heat": 2.83,
+        "activation_energy": 187,
+        "air_need_of_gas": 11.3,
         "layer_adhesion": 0.71,
         "diffusion_liquid": -12.3,
         "diffusion_activation": 61,
@@ -106,6 +112,8 @@ GIVEN: Document = BEGIN | {
         "bore_material": "cast_iron",
         "print_direction": "crown upright",
         "solid_share": 0.93,
+        "webs": "at the pin bosses",
+        "ring_depth_mm": 2.3,
     },
     "fuel": SPIRIT,
     "reference_fuel": WOOD_SPIRIT,
@@ -117,6 +125,7 @@ GIVEN: Document = BEGIN | {
         "target_run_s": 4321,
         "crankcase_C": 77,
         "crankcase_film_W_m2K": 113,
+        "start": "held",
     },
     "head": {"reading_C": 171, "gun_emissivity": 0.93, "surface": "matt_black_paint"},
     "printer": {
@@ -144,7 +153,7 @@ THROTTLED: Document = BEGIN | {
     "engine": {"displacement_cc": 97, "compression_ratio": 7.9},
     "piston": {"build": "coated crown", "crown_layers": [{"material": "zirconia_sprayed", "thickness_mm": 0.41}]},
     "fuel": "ethanol",
-    "operation": {"throttle": 0.37, "equivalence_ratio": 1.09, "ambient_C": 27, "crankcase_C": 81},
+    "operation": {"throttle": 0.37, "equivalence_ratio": 1.09, "ambient_C": 27, "crankcase_C": 81, "spark_before_top_deg": 23},
     "head": {"log": {"bundled": "petrol_baseline_log"}, "surface": "matt_black_paint"},
     "own_materials": [NYLON],
 }
@@ -155,14 +164,16 @@ CAPPED: Document = BEGIN | {
     "piston": {"build": "metal cap", "crown_layers": [{"material": "steel", "thickness_mm": 5.3}]},
     "fuel": {"name": "another spirit", "formula": "CH4O", "density_kg_m3": 803, "latent_heat_kJ_kg": 1170,
              "enthalpy_of_formation_kJ_mol": -239},
-    "operation": {"burned_mL": 150, "burn_duration_s": 600, "equivalence_ratio": 1.1, "ambient_C": 28},
+    "operation": {"burned_mL": 150, "burn_duration_s": 600, "equivalence_ratio": 1.1, "ambient_C": 28,
+                  "start": "choke"},
     "head": {"log": LOG, "surface": "matt_black_paint"},
 }  # fmt: skip
 """A capped crown with the text of a log and the weighed mass of what warmed."""
 CASES = {"given": (GIVEN, "workshop_plastic"), "throttled": (THROTTLED, "workshop_nylon"), "capped": (CAPPED, "pa66")}
 WATCHED = (
-    solve_cycle, heat_crown, surface_swing, can_be_read, surface_temperature, fit_first_order, crown_collapse_time, limit_pressure,
-    edge_stress, brittle_limit_pressure, modulus_curve, pin_boss_limit, ring_land_time, print_diameter, ring_gap_needed,
+    solve_cycle, heat_crown, surface_swing, can_be_read, surface_temperature, fit_first_order, crown_collapse_time,
+    centre_stress_factor, edge_factor_at_load, tension_of_bending, tension_of_warming, onset_at_rate, gas_that_floods,
+    highest_peak, modulus_curve, pin_boss_limit, ring_land_time, print_diameter, ring_gap_needed,
     crevice_volume, swept_volume, compression_with_crevice, radial_interference, warm_skirt, expansion_strain,
     shared_growth, printed_strength_factor, amorphous_strength, semicrystalline_strength, with_heat_capacity_curve,
     with_fusion, drained_at_rim, hansen_distance_squared, unlike_pair_term, diffusion_at, penetration_depth,

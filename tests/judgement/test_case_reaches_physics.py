@@ -21,6 +21,8 @@ REVOLUTIONS = 2710 / 60
 ICE = 273.15
 STROKE_OF_97_CC = (4 * 97e-6 / (PI * 1.25**2)) ** (1 / 3)
 """V = pi/4 (1.25 s)^2 s with the table's typical bore over stroke."""
+WITHIN_BELT = (0.061 / 2 - 0.0039 - 0.0023 - 0.0005) * 0.72
+"""Half the bore less wall, ring groove and the table's clearance behind the ring; of it webs leave the table's share [m]."""
 FUEL_A_CYCLE = 2 * 83e-6 / 611 * 811 / REVOLUTIONS
 """83 mL in 611 s of 811 kg/m3, a charge every other revolution [kg]."""
 FORMED_SPIRIT = 27.1e6 * 0.046069 + 2 * -393.51e3 + 3 * -241.83e3 + 613e3 * 0.046069
@@ -59,10 +61,9 @@ def hansen(axis: int) -> Callable[[Call], Any]:
 ROWS = [
     # the engine
     Arrives("given", "engine.bore_mm", 61, "solve_cycle", "inputs.bore", 0.061, "the cylinder"),
-    Arrives("given", "engine.bore_mm", 61, "crown_collapse_time", "plate.radius", 0.061 / 2 - 0.0039, "crown as a plate"),
-    Arrives("given", "engine.bore_mm", 61, "limit_pressure", "plate.radius", 0.061 / 2 - 0.0039, "crown as a plate"),
-    Arrives("given", "engine.bore_mm", 61, "edge_stress", "radius", 0.061 / 2 - 0.0039, "brittle crown"),
-    Arrives("given", "engine.bore_mm", 61, "brittle_limit_pressure", "radius", 0.061 / 2 - 0.0039, "brittle crown"),
+    Arrives("given", "engine.bore_mm", 61, "crown_collapse_time #-1", "plate.radius", WITHIN_BELT, "crown as a plate"),
+    Arrives("given", "engine.bore_mm", 61, "tension_of_bending", "radius", WITHIN_BELT, "brittle crown"),
+    Arrives("given", "engine.bore_mm", 61, "centre_stress_factor #-1", "radius", WITHIN_BELT / 0.72, "the belt that holds it"),
     Arrives("given", "engine.bore_mm", 61, "pin_boss_limit", "bore", 0.061, "the gas presses on the whole bore"),
     Arrives("given", "engine.bore_mm", 61, "print_diameter", "bore_diameter", 0.061, "skirt and land must fit it"),
     Arrives("given", "engine.bore_mm", 61, "print_diameter", "running_clearance", 0.061 * 0.001, "a thousandth of it"),
@@ -91,7 +92,7 @@ ROWS = [
     Arrives("throttled", "piston.build", "coated crown", "heat_crown #-1", "layers.0.ring_conductance", 0, "no ring in it"),
     Arrives("given", "piston.build", "all polymer", "heat_crown #-1", lambda call: len(call["layers"]), 1, "nothing on it"),
     Arrives("given", "piston.crown_thickness_mm", 6.7, "heat_crown #-1", "layers.-1.thickness", 0.0067, "the polymer"),
-    Arrives("given", "piston.crown_thickness_mm", 6.7, "edge_stress", "thickness", 0.0067, "a brittle crown's bending"),
+    Arrives("given", "piston.crown_thickness_mm", 6.7, "centre_stress_factor", "thickness", 0.0067, "a brittle crown's bending"),
     Arrives("throttled", "piston.crown_layers.material", "zirconia_sprayed", "heat_crown #-1", "layers.0.density", 5200,
             "the table's zirconia"),
     Arrives("throttled", "piston.crown_layers.thickness_mm", 0.41, "heat_crown #-1", "layers.0.thickness", 0.00041, "coat"),
@@ -101,12 +102,15 @@ ROWS = [
     Arrives("given", "piston.cold_clearance_mm", 0.37, "radial_interference #0", "part_diameter", 0.061 - 0.00037 + 0.00002,
             "the skirt as it was made, and 0.02 mm of the printer's"),
     Arrives("given", "piston.skirt_wall_mm", 3.9, "warm_skirt", "wall.thickness", 0.0039, "the skirt's wall"),
-    Arrives("given", "piston.skirt_wall_mm", 3.9, "crown_collapse_time", "plate.radius", 0.0305 - 0.0039, "it holds the crown"),
+    Arrives("given", "piston.skirt_wall_mm", 3.9, "centre_stress_factor", "wall_thickness", 0.0039, "it holds the crown"),
+    Arrives("given", "piston.ring_depth_mm", 2.3, "centre_stress_factor", "belt_thickness", 0.0039 + 0.0023 / 2 + 0.0005,
+            "wall, half the groove's depth and the clearance behind the ring"),
+    Arrives("given", "piston.webs", "at the pin bosses", "edge_factor_at_load #-1", "radius", WITHIN_BELT, "a shorter span"),
     Arrives("given", "piston.ring_groove_depth_mm", 4.6, "crevice_volume", "land_height", 0.0046, "the land's height"),
     Arrives("given", "piston.ring_groove_depth_mm", 4.6, "time_to_reach", "depth", 0.0046, "where the land is read"),
     Arrives("given", "piston.bore_material", "cast_iron", "print_diameter #0",
-            lambda call: call["bore_strain"] / (calls_of("given").of("warm_skirt")[0]["bore"].settled - (31 + ICE)), 10.8e-6,
-            "cast iron grows by 10.8e-6 a kelvin"),
+            lambda call: call["bore_strain"][-1] / (calls_of("given").of("warm_skirt")[0]["bore"].settled - (31 + ICE)), 10.8e-6,
+            "cast iron grows by 10.8e-6 a kelvin", 1e-3),
     Arrives("given", "piston.print_direction", "crown upright", "printed_strength_factor", "across_layers", 1, "pulled apart"),
     Arrives("throttled", "piston.print_direction", None, "printed_strength_factor", "across_layers", 0, "flat if left out"),
     Arrives("given", "piston.solid_share", 0.93, "printed_strength_factor", "infill", 0.93, "voids carry nothing"),
@@ -133,6 +137,13 @@ ROWS = [
     Arrives("given", "operation.burn_duration_s", 611, "solve_cycle #1", "inputs.fuel_mass_per_cycle", FUEL_A_CYCLE, "seconds"),
     Arrives("throttled", "operation.throttle", 0.37, "solve_cycle #0", "inputs.volumetric_efficiency", 0.37 * 0.75, "of full"),
     Arrives("throttled", "operation.throttle", 0.37, "compressed_vapour_pressure", "peak", ALCOHOLS_VAPOUR, "vapour", 5e-3),
+    Arrives("given", "operation.equivalence_ratio", 1.17, "gas_that_floods", "equivalence_ratio", 1.17, "crown gas beside it"),
+    Arrives("given", "operation.start", "held", "highest_peak #1",
+            lambda call: call["mean_peak"] / calls_of("given").of("solve_cycle #3")[0]["returned"].peak_pressure, 1,
+            "the start's peaks are those of a throttle held nearly shut"),
+    Arrives("capped", "operation.start", "choke", "solve_cycle any", "inputs.equivalence_ratio", 1.4, "rich on the choke"),
+    Arrives("throttled", "operation.spark_before_top_deg", 23, "solve_cycle", "inputs.combustion_start", np.radians(-23),
+            "the burn begins with the spark"),
     Arrives("given", "operation.equivalence_ratio", 1.17, "solve_cycle", "inputs.equivalence_ratio", 1.17, "the mixture"),
     Arrives("given", "operation.ambient_C", 31, "solve_cycle", "inputs.ambient_temperature", 31 + ICE, "the air breathed"),
     Arrives("given", "operation.ambient_C", 31, "solve_cycle #2", "inputs.crown_temperature", 31 + ICE, "cold at the start"),

@@ -25,7 +25,14 @@ from screening.physics.head.warm_up import FitRules, fit_first_order
 from screening.physics.skirt import fit, growth, seizure
 from screening.physics.skirt.ring_gap import ring_gap_needed
 from screening.physics.skirt.skirt_warm_up import BoreWarmUp, SkirtWall, warm_skirt
-from screening.physics.strength import brittle, default_strength, modulus, pin_boss, plate
+from screening.physics.strength import (
+    crown_edge,
+    default_strength,
+    modulus,
+    pin_boss,
+    plate,
+    underside_tension,
+)
 from screening.physics.strength.crown_section import CrownSection
 from screening.physics.strength.measured_strength import measured_strength
 from screening.physics.strength.ring_land import ring_land_time
@@ -112,10 +119,18 @@ CALLS: list[tuple[Callable[..., Any], dict[str, Any], dict[str, float]]] = [
     (warm_skirt,
      {"times": [10.0, 100.0], "wall": WALL, "bore": BORE, "oil_film": 1500.0, "crankcase_film": 90.0,
       "crankcase_temperature": 350.0, "initial": 296.0}, PLAIN),
-    (brittle.edge_stress, {"pressure": 2e6, "radius": 0.02, "thickness": 0.004}, PLAIN),
-    (brittle.brittle_limit_pressure,
-     {"depth": DEPTH, "stiffness": EVEN * 3e9 * (1 + 300 * DEPTH), "strength": EVEN * 6e7, "radius": 0.024,
-      "poisson": 0.37}, PLAIN),
+    (crown_edge.belt_moment,
+     {"belt_thickness": 4e-3, "belt_height": 10e-3, "wall_thickness": 3e-3, "radius": 22e-3, "belt_strength": 35e6}, PLAIN),
+    (crown_edge.bending_limit, {"plastic_moment": [300.0, 100.0], "belt_moment": 200.0, "radius": 22e-3}, PLAIN),
+    (crown_edge.edge_factor_at_load, {"load": [2e6, 9e6], "belt_moment": 200.0, "radius": 22e-3, "error": 0.9}, PLAIN),
+    (crown_edge.centre_stress_factor,
+     {"thickness": 6e-3, "radius": 22e-3, "belt_thickness": 4e-3, "belt_height": 10e-3, "wall_thickness": 3e-3}, PLAIN),
+    (underside_tension.tension_of_bending,
+     {"depth": DEPTH, "modulus": 3e9 * (1 + 300 * DEPTH[:, None]), "pressure": 2e6, "radius": 0.022,
+      "centre_factor": 0.9}, PLAIN),
+    (underside_tension.tension_of_warming,
+     {"depth": DEPTH, "modulus": 3e9 * (1 + 300 * DEPTH[:, None]), "strain": 2e-3 - 0.5 * DEPTH[:, None],
+      "belt_share": 0.25}, PLAIN),
     (default_strength.amorphous_strength, {"strength_23": 6e7, "glass_transition": 420.0, "shape": GLASSY}, ROOM),
     (default_strength.semicrystalline_strength,
      {"strength_23": 6e7, "glass_transition": 330.0, "melting_point": 490.0, "shape": CRYSTALLINE}, ROOM),

@@ -10,7 +10,7 @@ import os
 from collections import deque
 from collections.abc import Callable, Mapping, Sequence
 from concurrent.futures import Future, ThreadPoolExecutor
-from dataclasses import dataclass, fields
+from dataclasses import dataclass
 from functools import cached_property
 
 import numpy as np
@@ -44,7 +44,6 @@ from screening.records.tables.assumptions import Assumption
 PART = 1000
 """Draws computed at a time, at most."""
 FEWEST_DRAWS = 10
-_NOT_NUMBERS = ("air_need", "harmonics", "cycle", "peaks", "starts")
 Progress = Callable[[float, str], object]
 
 
@@ -210,7 +209,7 @@ def _run_parts(
             tell(ended / all_runs, "Solving the engine's cycle")
             of_part = conditions.taken(part)
             gas = solve_gas_side(case, of_part)
-            numbers.append(_numbers(gas))
+            numbers.append(gas.numbers())
             waiting.extend((name, pool.submit(run, part, of_part, gas)) for name, run in runs)
             # what is computed of a part is large: no more of them at a time than keep the processors busy
             left = 0 if part is parts[-1] else len(runs) * (_abreast(len(lines)) - 1)
@@ -225,9 +224,3 @@ def _run_parts(
             run_of_part.cancel()
         raise
     return {name: np.concatenate([values[name] for values in numbers]) for name in numbers[0]}, metal_run
-
-
-def _numbers(gas: GasSide) -> dict[str, FloatArray]:
-    """Return the gas side's numbers, (n_draw,) each, without the traces over the cycle, which are large."""
-    names = [field.name for field in fields(GasSide) if field.name not in _NOT_NUMBERS]
-    return {name: getattr(gas, name) for name in names}

@@ -25,6 +25,11 @@ _HARMONICS = 12
 SETTLED = 1e-3
 """Change from cycle to cycle at which one counts as settled [1]: film and gas are then within 0.04 %, the peak within 0.1 %."""
 
+_NUMBERS = (
+    "film_coefficient", "gas_temperature", "film_feedback", "gas_feedback", "peak_pressure", "fuel_flow", "fuel_power",
+    "wall_share", "volumetric_efficiency", "indicated_pressure", "vapour_pressure_peak",
+)  # fmt: skip
+
 
 @dataclass(frozen=True)
 class GasSide:
@@ -55,6 +60,13 @@ class GasSide:
     harmonics: FilmHarmonics
     vapour_pressure_peak: FloatArray
     cycle: CylinderCycle
+
+    def numbers(self) -> dict[str, FloatArray]:
+        """Return the numbers, (n_draw,) each by name, without the traces over the cycle, which are large."""
+        by_name = {name: getattr(self, name) for name in _NUMBERS}
+        ways = {"governed": self.starts.governed, "held": self.starts.held, "choked": self.starts.choked}
+        started = {f"{way}_start_peak_pressure": peaks.mean for way, peaks in ways.items() if peaks is not None}
+        return by_name | {"peak_pressure_bound": self.peaks.bound} | started
 
 
 def solve_gas_side(case: Case, draws: Conditions) -> GasSide:

@@ -26,16 +26,29 @@ class Starts:
     choked: Peaks | None
 
 
-def solve_starts(case: Case, running: CycleInputs, draws: Conditions, breathed: FloatArray, tolerance: float) -> Starts:
-    """Return the peaks of the charges of a start, at the governed speed between walls as cold as the air.
-
-    A throttle held nearly shut lets in what the run breathes, but at least `least_held_charge`, on which it still fires.
+def solve_starts(
+    case: Case, running: CycleInputs, draws: Conditions, breathed: FloatArray, tolerance: float
+) -> Starts:
+    """Return the peaks of the charges of a start.
 
     Parameters
     ----------
     running : inputs of the run's cycle
     breathed : volumetric efficiency of the run, (n_draw,) [1]
     tolerance : change from cycle to cycle at which one counts as settled [1]
+    """
+    charges = starting_charges(case, running, draws, breathed)
+    peaks = {name: peaks_of(charge, solve_cycle(charge, tolerance=tolerance)) for name, charge in charges.items()}
+    return Starts(peaks["governed"], peaks["held"], peaks.get("choked"))
+
+
+def starting_charges(
+    case: Case, running: CycleInputs, draws: Conditions, breathed: FloatArray
+) -> dict[str, CycleInputs]:
+    """Return the cycles of a start by the names of `Starts`, at the governed speed between walls as cold as the air.
+
+    A throttle held nearly shut lets in what the run breathes, but at least `least_held_charge`, on which it still fires.
+    Parameters as in `solve_starts`.
     """
     cold = replace(
         running,
@@ -44,14 +57,11 @@ def solve_starts(case: Case, running: CycleInputs, draws: Conditions, breathed: 
         head_temperature=draws["ambient"],
         liner_temperature=draws["ambient"],
     )
-
-    def peaks(charge: CycleInputs) -> Peaks:
-        return peaks_of(charge, solve_cycle(charge, tolerance=tolerance))
-
-    governed = replace(cold, volumetric_efficiency=np.maximum(draws["full_charge"], breathed))
-    held = replace(cold, volumetric_efficiency=np.maximum(draws["least_held_charge"], breathed))
-    if case.operation.start != CHOKED:
-        return Starts(peaks(governed), peaks(held), None)
-    mixture = np.minimum(draws["choked_mixture"], RICHEST)
-    choked = replace(cold, volumetric_efficiency=draws["choked_charge"], equivalence_ratio=mixture)
-    return Starts(peaks(governed), peaks(held), peaks(choked))
+    charges = {
+        "governed": replace(cold, volumetric_efficiency=np.maximum(draws["full_charge"], breathed)),
+        "held": replace(cold, volumetric_efficiency=np.maximum(draws["least_held_charge"], breathed)),
+    }
+    if case.operation.start == CHOKED:
+        mixture = np.minimum(draws["choked_mixture"], RICHEST)
+        charges["choked"] = replace(cold, volumetric_efficiency=draws["choked_charge"], equivalence_ratio=mixture)
+    return charges

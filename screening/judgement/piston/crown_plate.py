@@ -10,7 +10,12 @@ from numpy.typing import NDArray
 from screening.arrays import FloatArray
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.piston.stack import CrownStack
-from screening.physics.strength.crown_edge import FREE_EDGE, HELD_EDGE, centre_stress_factor, edge_factor_at_load
+from screening.physics.strength.crown_edge import (
+    belt_moment,
+    bending_limit,
+    centre_stress_factor,
+    edge_factor_at_load,
+)
 from screening.physics.strength.plate import Plate
 from screening.quantities import ROOM_TEMPERATURE
 
@@ -19,7 +24,7 @@ from screening.quantities import ROOM_TEMPERATURE
 class CrownPlate:
     """Sizes of the crown and what holds it, (n_draw,).
 
-    `radius` [m] within the ring belt, shortened where webs tie it to the pin bosses; `belt_moment` [N m/m] that belt and wall
+    `radius` [m] within the ring belt, shortened where webs tie it to the pin bosses; `belt_moment` [N] that belt and wall
     hold; `edge_error` [1] on the limit load; `centre_factor` [1] of the elastic tension at the underside's centre, its own
     error in it.
     """
@@ -38,9 +43,8 @@ class CrownPlate:
         return Plate(self.radius, edge_factor_at_load(pressure, self.belt_moment, self.radius, self.edge_error))
 
     def limit(self, moment: FloatArray) -> FloatArray:
-        """Return the pressure that a plastic moment (..., n_draw) [N m/m] carries in bending [Pa]."""
-        held = FREE_EDGE * moment + (HELD_EDGE - FREE_EDGE) * np.minimum(moment, self.belt_moment)
-        return np.asarray(self.edge_error * held / self.radius**2)
+        """Return the pressure that a plastic moment (..., n_draw) [N] carries in bending [Pa]."""
+        return np.asarray(self.edge_error * bending_limit(moment, self.belt_moment, self.radius))
 
 
 def crown_plate(draws: Conditions, stack: CrownStack) -> CrownPlate:
@@ -57,7 +61,7 @@ def crown_plate(draws: Conditions, stack: CrownStack) -> CrownPlate:
     strength = np.max([curve.at(cold)[0] for curve in carriers], axis=0)
     return CrownPlate(
         radius=within * draws["webs_span_share"],
-        belt_moment=strength * (belt * height**2 / (4 * within) + wall**2 / 4),
+        belt_moment=belt_moment(belt, height, wall, within, strength),
         edge_error=draws["edge_factor_error"],
         centre_factor=centre_stress_factor(draws["crown_thickness"], within, belt, height, wall, draws["poisson_ratio"])
         * draws["centre_stress_error"],

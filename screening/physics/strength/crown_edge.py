@@ -11,20 +11,18 @@ FREE_EDGE, HELD_EDGE = 6.0, 11.26
 """Limit-load factors of a simply supported and of a clamped Tresca plate (Hopkins and Prager 1953)."""
 
 
-def plastic_edge_factor(
+def belt_moment(
     belt_thickness: ArrayLike,
     belt_height: ArrayLike,
     wall_thickness: ArrayLike,
     radius: ArrayLike,
     belt_strength: ArrayLike,
-    plastic_moment: ArrayLike,
 ) -> FloatArray:
-    """Return the limit-load factor of a crown whose edge the ring belt and the skirt's wall hold.
+    """Return the moment with which ring belt and skirt's wall hold the crown's edge when they yield, per length of edge.
 
-    The belt resists turning by its hoop, the wall by its bending; together they hold the edge as far as their moment goes
-    against the crown's own. The softer the crown against its belt, the firmer it is held.
+    The belt resists turning by its hoop, the wall by its bending.
 
-        k = 6 + 5.26 min(1, L),   L = sigma_belt (w H^2/(4 R) + s^2/4)/M_p
+        M_belt = sigma_belt (w H^2/(4 R) + s^2/4)
 
     Parameters
     ----------
@@ -32,30 +30,58 @@ def plastic_edge_factor(
     wall_thickness : [m] s, of the skirt's wall beneath
     radius : [m] R, of the crown within the belt
     belt_strength : [Pa] sigma_belt, yield strength of the belt, which stays cold
-    plastic_moment : [N m/m] M_p, of the crown's section, hot
 
     Returns
     -------
-    [1], 6 to 11.26
+    [N]
 
     References
     ----------
-    The two ends: Hopkins and Prager 1953. The way between is our own estimate; the tests hold it against a plastic section.
+    Our own estimate; the tests hold it against a plastic section.
 
     Examples
     --------
-    A cold crown of 6 mm, belt and wall 3.4 mm, belt 10 mm high, radius 24 mm:
+    Belt and wall 3.4 mm, belt 10 mm high, radius 24 mm, 35 MPa: 35 x (3.4 x 100/96 + 2.89) N
 
-    >>> round(float(plastic_edge_factor(3.4e-3, 10e-3, 3.4e-3, 24e-3, 35e6, 35e6 * 6e-3**2 / 4)), 1)
+    >>> round(float(belt_moment(3.4e-3, 10e-3, 3.4e-3, 24e-3, 35e6)), 1)
+    225.1
+    """
+    w, height, s, r, strength = (
+        np.asarray(v, dtype=float) for v in (belt_thickness, belt_height, wall_thickness, radius, belt_strength)
+    )
+    return strength * (w * height**2 / (4 * r) + s**2 / 4)
+
+
+def bending_limit(plastic_moment: ArrayLike, belt_moment: ArrayLike, radius: ArrayLike) -> FloatArray:
+    """Return the pressure at which a crown held by its ring belt yields in bending.
+
+    The edge holds as far as the belt's moment goes against the crown's own: the softer the crown, the firmer it is held.
+
+        p = (6 M_p + 5.26 min(M_p, M_belt))/R^2
+
+    Parameters
+    ----------
+    plastic_moment : [N] M_p, of the crown's section, hot, (..., n_draw)
+    belt_moment : [N] M_belt, see `belt_moment`
+    radius : [m] R
+
+    Returns
+    -------
+    [Pa] (..., n_draw)
+
+    References
+    ----------
+    The two ends, 6 and 11.26: Hopkins and Prager 1953. The way between is our own estimate; see the tests.
+
+    Examples
+    --------
+    A cold crown of 6 mm and 35 MPa (M_p = 315 N) with the belt of `belt_moment`, by its factor p R^2/M_p:
+
+    >>> round(float(bending_limit(315.0, 225.1, 24e-3)) * 24e-3**2 / 315.0, 1)
     9.8
     """
-    w, height, s, r, strength, moment = (
-        np.asarray(v, dtype=float)
-        for v in (belt_thickness, belt_height, wall_thickness, radius, belt_strength, plastic_moment)
-    )
-    with np.errstate(divide="ignore", invalid="ignore"):
-        hold = strength * (w * height**2 / (4 * r) + s**2 / 4) / moment
-    return FREE_EDGE + (HELD_EDGE - FREE_EDGE) * np.minimum(1.0, hold)
+    crown, belt, r = (np.asarray(v, dtype=float) for v in (plastic_moment, belt_moment, radius))
+    return (FREE_EDGE * crown + (HELD_EDGE - FREE_EDGE) * np.minimum(crown, belt)) / r**2
 
 
 def edge_factor_at_load(
@@ -69,7 +95,7 @@ def edge_factor_at_load(
     Parameters
     ----------
     load : [Pa] p, (n_draw,)
-    belt_moment : [N m/m] what belt and wall hold, sigma_belt (w H^2/(4 R) + s^2/4), see `plastic_edge_factor`
+    belt_moment : [N] what belt and wall hold, see `belt_moment`
     radius : [m] R
     error : [1] f, on the whole limit load
 
@@ -79,7 +105,7 @@ def edge_factor_at_load(
 
     Examples
     --------
-    A belt that holds 300 N m/m, radius 24 mm: at 20 bar (20e5 x 0.024^2 = 1,152 N = 11.26 x 102.3) it clamps the edge; at
+    A belt that holds 300 N, radius 24 mm: at 20 bar (20e5 x 0.024^2 = 1,152 N = 11.26 x 102.3) it clamps the edge; at
     100 bar the crown's moment is (5,760 - 5.26 x 300)/6 = 697 N, the factor 8.26.
 
     >>> edge_factor_at_load([20e5, 100e5], 300.0, 24e-3).round(2)

@@ -21,7 +21,9 @@ def tension_of_bending(
     ----------
     depth : [m] (n_depth,) or (n_depth, n_draw), from the gas-side face
     modulus : [Pa] E at each depth (..., n_depth, n_draw); 0 where it has burned away
-    pressure : [Pa] p, (n_draw,); radius : [m] R, (n_draw,); centre_factor : [1] c, (n_draw,)
+    pressure : [Pa] p, (n_draw,)
+    radius : [m] R, (n_draw,)
+    centre_factor : [1] c, (n_draw,)
 
     Returns
     -------

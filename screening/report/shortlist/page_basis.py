@@ -32,7 +32,10 @@ _GAS = (
     ("fuel_power", "heat in the fuel", "kW", 1e-3),
     ("volumetric_efficiency", "share of a full charge breathed", "%", 100.0),
     ("peak_pressure", "peak pressure, running", "bar", 1e-5),
-    ("full_charge_pressure", "peak pressure of a full charge, at the start", "bar", 1e-5),
+    ("peak_pressure_bound", "highest that the charge could give, burned at once without loss", "bar", 1e-5),
+    ("governed_start_peak_pressure", "peak pressure at the start, throttle open", "bar", 1e-5),
+    ("held_start_peak_pressure", "peak pressure at the start, throttle held nearly shut", "bar", 1e-5),
+    ("choked_start_peak_pressure", "peak pressure at the start, on the choke", "bar", 1e-5),
     ("film_coefficient", "film coefficient on the crown, mean", "W/(m² K)", 1.0),
     ("wall_share", "share of the fuel's heat that goes to the walls", "%", 100.0),
 )
@@ -67,6 +70,8 @@ def basis_values(result: Screening, units: Units) -> dict[str, Any]:
 def _engine(result: Screening, units: Units) -> Table:
     rows = []
     for name, label, unit, factor in _GAS:
+        if name not in result.gas:
+            continue
         values = factor * np.nanquantile(result.gas[name], _PERCENTILES)
         rows.append((label, *(f"{value:.3g} {unit}" for value in values)))
     hot = np.nanquantile(result.gas["gas_temperature"], _PERCENTILES)

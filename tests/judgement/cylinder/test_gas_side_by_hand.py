@@ -69,7 +69,7 @@ def test_head_wall_is_hotter_and_bore_colder_than_the_heads_outside() -> None:
 
 def test_gas_answers_to_a_hot_crown() -> None:
     """A straight line between the cycles at 450 and 850 K, in both the film's coefficient and the gas's temperature."""
-    cold, hot, _ = calls_of("given").of("solve_cycle")
+    cold, hot, *_ = calls_of("given").of("solve_cycle")
     assert [cycle["inputs"].crown_temperature for cycle in (cold, hot)] == [450, 850]
     crown = one("heat_crown #-1")["film"]
     assert crown.feedback_at == 450
@@ -83,10 +83,12 @@ def test_gas_answers_to_a_hot_crown() -> None:
         assert np.all(np.abs(slope) > 1e-4)
 
 
-def test_start_has_the_throttle_open_between_walls_as_cold_as_the_air() -> None:
-    start = calls_of("given").of("solve_cycle")[2]["inputs"]
+@pytest.mark.parametrize(("number", "charge"), [(2, 0.75), (3, 0.30)], ids=["throttle open", "throttle held"])
+def test_start_is_between_walls_as_cold_as_the_air(number: int, charge: float) -> None:
+    """The table's typical charges: 0.75 with the throttle open; held, what the run breathes (0.24 here) but 0.30 at least."""
+    start = calls_of("given").of("solve_cycle")[number]["inputs"]
     assert start.fuel_mass_per_cycle is None
-    assert start.volumetric_efficiency == pytest.approx(0.75)
+    assert start.volumetric_efficiency == pytest.approx(charge)
     for wall in (start.crown_temperature, start.head_temperature, start.liner_temperature):
         assert wall == pytest.approx(31 + ICE)
 
@@ -94,7 +96,7 @@ def test_start_has_the_throttle_open_between_walls_as_cold_as_the_air() -> None:
 def test_bore_grows_from_the_air_to_its_own_temperature() -> None:
     """Cast iron, 10.8e-6 a kelvin, 30 K under the head's outside; the skirt follows the bore through its warming."""
     settled = one("surface_temperature")["returned"] - 30
-    assert one("print_diameter #0")["bore_strain"] == pytest.approx(10.8e-6 * (settled - 31 - ICE), rel=1e-9)
+    assert one("print_diameter #0")["bore_strain"][-1] == pytest.approx(10.8e-6 * (settled - 31 - ICE), rel=1e-3)
     widened = one("radial_interference")["bore_strain"]
     assert widened[0] == pytest.approx(0.0, abs=1e-12)
     assert widened[-1] == pytest.approx(10.8e-6 * (settled - 31 - ICE), rel=1e-3)

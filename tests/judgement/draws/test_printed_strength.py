@@ -41,9 +41,10 @@ def test_print_is_no_stronger_than_the_moulded_bar() -> None:
     assert cold.min() < 0.9 * 80e6
 
 
-@pytest.mark.parametrize(("elongation", "brittle"), [(0.049, True), (0.051, False)])
-def test_what_breaks_below_a_twentieth_of_strain_is_brittle(elongation: float, brittle: bool) -> None:
-    assert printed(elongation_at_break=elongation).brittle is brittle
+@pytest.mark.parametrize(("elongation", "share"), [(0.02, 1.0), (0.055, 0.5), (0.10, 0.0)])
+def test_what_breaks_below_a_drawn_strain_is_brittle(elongation: float, share: float) -> None:
+    """The border is drawn evenly, 3 to 8 % for its middle nine tenths: 5.5 % lies in its middle."""
+    assert np.mean(printed(elongation_at_break=elongation).brittle) == pytest.approx(share, abs=0.06)
 
 
 def test_softening_is_the_melting_point_where_there_is_one() -> None:

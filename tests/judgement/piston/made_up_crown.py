@@ -18,6 +18,7 @@ from screening import load_case
 from screening.judgement.case.case import Case, CrownLayer
 from screening.judgement.cylinder.gas_side import GasSide
 from screening.judgement.cylinder.peaks import Peaks
+from screening.judgement.cylinder.starts import Starts
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.load import Load, Start
@@ -73,16 +74,14 @@ def gas(n_draw: int = 1, **changed: Any) -> GasSide:
     11 bar. The fuel needs 9.52 kg of air a kg; the film's flux has one harmonic, 1e5 W/m2."""
     values = {
         "film_coefficient": 100.0, "gas_temperature": 1200.0, "film_feedback": 0.02, "gas_feedback": 0.1,
-        "peak_pressure": 2e6, "full_charge_pressure": 3e6, "fuel_flow": 1e-4 * np.pi / 2,
+        "peak_pressure": 2e6, "fuel_flow": 1e-4 * np.pi / 2,
     } | changed  # fmt: skip
     row = {name: np.array(np.broadcast_to(np.asarray(v, float), n_draw)) for name, v in values.items()}
     harmonics = FilmHarmonics(np.array([[2e5], [1.45e5]], complex), np.array([[100.0], [100.0]], complex))
     low, most = np.full(n_draw, 11e5), np.full(n_draw, 59e5)
-    peaks = {
-        name: Peaks(np.full(n_draw, mean), low, most)
-        for name, mean in (("peaks", 20e5), ("governed", 32.6e5), ("held", 20e5), ("choked", 25e5))
-    }
-    return cast(GasSide, SimpleNamespace(**row, **peaks, harmonics=harmonics, air_need=9.52))
+    run, governed, held, choked = (Peaks(np.full(n_draw, mean), low, most) for mean in (20e5, 32.6e5, 20e5, 25e5))
+    starts = Starts(governed, held, choked)
+    return cast(GasSide, SimpleNamespace(**row, peaks=run, starts=starts, harmonics=harmonics, air_need=9.52))
 
 
 def load(running: float = 2.5e6, starting: float = 3.5e6, flow: float = 2.8e6) -> Load:

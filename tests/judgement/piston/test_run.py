@@ -40,29 +40,33 @@ def run(monkeypatch: pytest.MonkeyPatch) -> Run:
         attack = SimpleNamespace(lost_depth=np.array([lost]), time=np.array([attacks]))
         monkeypatch.setattr(module, "heated", heated)
         monkeypatch.setattr(module, "attack_in_run", lambda *_: attack)
-        return run_polymer(of, conditions(), gas(), with_polymer, None, 49.0e-3)
+        return run_polymer(of, conditions(), gas(), with_polymer, None)
 
     return in_heat
 
 
 def test_bare_crown_is_asked_for_all_that_can_end_it(run: Run) -> None:
-    """Collapse after 16 s and ring land after 96 s as in their files' tests; with 20 K a mm the crown's strength is that of
-    other temperatures, so each has a heat of its own."""
+    """19 bar are 10 x 76 N/(20 mm)^2: of the cold 200 N 0.38, at 424 K, 5.2 doublings after 1 s: 36.76 s. Ring land after 96 s as
+    in its file's test; with 20 K a mm the crown's strength is that of other temperatures, so each has a heat of its own."""
     warm = run(heat(warming()), case(), polymer(), attacks=77.0)
-    assert warm.times[ends.COLLAPSE] == pytest.approx([16.0])
+    assert warm.times[ends.COLLAPSE] == pytest.approx([2**5.2], rel=1e-4)
     assert warm.times[ends.FUEL_ATTACK].tolist() == [77.0]
     colder_below = run(heat(warming(start=320.0, under=20e3)), case(), polymer())
     assert colder_below.times[ends.RING_LAND] == pytest.approx([96.0])
     assert set(warm.times) == {
-        ends.COLLAPSE, ends.CRACKING, ends.RING_LAND, ends.SEIZURE, ends.PIN_BOSS, ends.FUEL_ATTACK, ends.DECOMPOSITION,
+        ends.COLLAPSE, ends.CRACKING, ends.RING_LAND, ends.PIN_BOSS, ends.FUEL_ATTACK, ends.FLOODING, ends.BURNED_THROUGH,
         ends.IGNITION,
     }  # fmt: skip
 
 
 def test_depth_that_the_fuel_takes_is_taken_from_the_crown_that_carries(run: Run) -> None:
-    """1 of 4 mm lost leaves 0.05625 of the strength; the start's 28 bar need 49.78 MPa, left at 300 + 0.222/0.25 = 300.89 K, as
-    the crown has after 0.044 of the first second, in which it warms by 20 K."""
-    assert run(heat(warming()), case(), polymer(), lost=0.001).times[ends.COLLAPSE] == pytest.approx([0.0444], abs=1e-4)
+    """0.95 of 4 mm lost leaves (3.05/4)^2 x 50 bar = 29.07 bar cold. Of 7.5 cycles of the start's 0.5 s the highest is 36.3 bar: 35.3
+    over the air, 28.2 over the gain of 1.25. So 0.971 of the strength is needed, left at 300 + 200 x 0.029 = 305.8 K, as the
+    crown has after 0.29 of the first second, in which it warms by 20 K."""
+    warm = run(heat(warming()), case(), polymer(), lost=0.00095)
+    needed = warm.load.start.pressure_to_flow / (50e5 * (3.05 / 4) ** 2)
+    assert warm.load.start.pressure_to_flow == pytest.approx([28.2e5], rel=2e-3)
+    assert warm.times[ends.COLLAPSE] == pytest.approx(10 * (1 - needed), abs=1e-3)
 
 
 def test_swing_of_the_face_at_its_transition_lights_the_charge(run: Run) -> None:
@@ -73,15 +77,17 @@ def test_swing_of_the_face_at_its_transition_lights_the_charge(run: Run) -> None
 
 
 def test_cold_crack_counts_as_the_brittle_crowns_end(run: Run) -> None:
-    """65.6 MPa at the edge against 65 MPa, see test_cracking.py: at once."""
-    assert run(heat(warming()), case(), polymer(cold=65e6, brittle=True)).times[ends.CRACKING].tolist() == [0.0]
+    """35.3 bar x (20/4)^2 = 88.2 MPa at the underside against 1.5 x 58 = 87 MPa, see test_cracking.py: at once."""
+    assert run(heat(warming()), case(), polymer(cold=58e6, brittle=True)).times[ends.CRACKING].tolist() == [0.0]
+    assert run(heat(warming()), case(), polymer(cold=60e6, brittle=True)).times[ends.CRACKING][0] > 0
 
 
 def test_crown_beneath_a_coating_lets_go_and_does_not_glow(run: Run) -> None:
-    """Beneath 1 mm that conducts nothing sideways the onset's 640 K come after 2^5 = 32 s."""
+    """Beneath 1 mm that conducts nothing sideways the onset's 640 K, 40 K higher by the face's rate at least, come after
+    2^((680 - 540)/20) = 128 s."""
     coated = case("coated crown", (CrownLayer("aluminium", 0.001),))
     times = run(heat(warming(start=540.0)), coated, polymer(char_yield=0.2, decomposition_onset=640.0)).times
-    assert times[ends.DECOMPOSITION] == pytest.approx([32.0], rel=1e-4)
+    assert times[ends.DECOMPOSITION] == pytest.approx([128.0], rel=1e-4)
     assert ends.IGNITION not in times
     assert ends.SEAT not in times
 

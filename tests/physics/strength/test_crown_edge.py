@@ -4,9 +4,16 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
+from physics.strength.section_model import POISSON, Section, centre_tension, limit_factor
 
-from screening.physics.strength.crown_edge import FREE_EDGE, HELD_EDGE, centre_stress_factor, plastic_edge_factor
-from tests.physics.strength.section_model import POISSON, Section, centre_tension, limit_factor
+from screening.physics.strength.crown_edge import (
+    FREE_EDGE,
+    HELD_EDGE,
+    belt_moment,
+    bending_limit,
+    centre_stress_factor,
+    edge_factor_at_load,
+)
 
 DRAWN = 0.18
 """Half the range with which the elastic factor is drawn: what the section model leaves open."""
@@ -41,14 +48,23 @@ SECTION_FACTOR = (0.70, 1.05)
 def test_the_belt_holds_the_yielding_crown_as_in_the_section_model(section: Section) -> None:
     """The section's limit is an upper bound; from 0.36 R on the wall at the groove yields before the crown does."""
     belt = section.outer - section.r - section.groove_depth / 2 * bool(section.grooves)
-    formula = float(plastic_edge_factor(belt, section.height, section.wall, section.r, 1.0, section.t**2 / 4))
+    crown, held = section.t**2 / 4, belt_moment(belt, section.height, section.wall, section.r, 1.0)
+    formula = float(bending_limit(crown, held, section.r)) * section.r**2 / crown
     low, high = SECTION_FACTOR
     assert low * formula <= limit_factor(section) <= high * formula
 
 
 def test_the_edge_is_between_free_and_held_and_firmer_the_softer_the_crown() -> None:
     moments = np.array([1e9, 400.0, 200.0, 100.0, 1.0])
-    factors = plastic_edge_factor(3e-3, 10e-3, 3e-3, 22e-3, 35e6, moments)
+    factors = bending_limit(moments, 200.0, 22e-3) * 22e-3**2 / moments
     assert np.all(np.diff(factors) >= 0)
     assert factors[0] == pytest.approx(FREE_EDGE, abs=1e-3)
-    assert factors[-1] == HELD_EDGE
+    assert factors[-1] == pytest.approx(HELD_EDGE)
+
+
+def test_the_load_says_with_which_factor_it_is_just_carried() -> None:
+    """The factor at a load times the moment that it needs is the limit of that very moment, on both sides of the belt's."""
+    load = np.array([1e5, 20e5, 45e5, 120e5])
+    factor = edge_factor_at_load(load, 200.0, 22e-3, 0.9)
+    moment = load * 22e-3**2 / factor
+    assert 0.9 * bending_limit(moment, 200.0, 22e-3) == pytest.approx(load)
