@@ -153,7 +153,13 @@ THROTTLED: Document = BEGIN | {
     "engine": {"displacement_cc": 97, "compression_ratio": 7.9},
     "piston": {"build": "coated crown", "crown_layers": [{"material": "zirconia_sprayed", "thickness_mm": 0.41}]},
     "fuel": "ethanol",
-    "operation": {"throttle": 0.37, "equivalence_ratio": 1.09, "ambient_C": 27, "crankcase_C": 81, "spark_before_top_deg": 23},
+    "operation": {
+        "throttle": 0.37,
+        "equivalence_ratio": 1.09,
+        "ambient_C": 27,
+        "crankcase_C": 81,
+        "spark_before_top_deg": 23,
+    },
     "head": {"log": {"bundled": "petrol_baseline_log"}, "surface": "matt_black_paint"},
     "own_materials": [NYLON],
 }

@@ -7,7 +7,7 @@ from collections.abc import Mapping
 from screening.judgement.case.case import Case
 from screening.judgement.choice.order import NOT_PRINTABLE, group_of, leading
 from screening.judgement.choice.story import Story
-from screening.judgement.choice.verdict import FAILS, GAMBLE, LASTS, SHORT
+from screening.judgement.choice.verdict import FAILS, GAMBLE, LASTS, SHORT, Standing
 from screening.judgement.piston import ends
 from screening.words import chance, duration, percent, with_and, within
 
@@ -55,17 +55,22 @@ def _of_the_printable(case: Case, can: list[Story]) -> str:
     )
     if lasting:
         return f"{len(lasting)} of {len(can)} printable materials should last the wanted {target}: {_names(lasting)}. {NOT_COUNTED}"
-    if short:
-        return (
-            f"{crown.capitalize()} no printable material lasts the wanted {target} with confidence. The best, "
-            f"{best.material.name}, is good for a short run: half are gone by {duration(best.standing.median)}, one in twenty "
-            f"{within(best.standing.plan_for)}."
-        )
+    nothing = f"{crown} no printable material lasts the wanted {target}"
+    if not short:
+        word = "is a gamble" if best.standing.verdict == GAMBLE else "fails"
+        return f"No: {nothing}, and none is worth a planned run. The best, {best.material.name}, {word}: {_gone(best.standing)}."
+    if best.standing.verdict == SHORT:
+        return f"{nothing.capitalize()} with confidence. The best, {best.material.name}, is good for a short run: {_gone(best.standing)}."
+    assert short[0].standing is not None
     return (
-        f"No: {crown} no printable material lasts the wanted {target}, and none is worth a planned run. The best, "
-        f"{best.material.name}, fails after {duration(best.standing.median)} (median), in one draw of twenty "
-        f"{within(best.standing.plan_for)}."
+        f"{nothing.capitalize()} with confidence. {short[0].material.name.capitalize()} is good for a short run: "
+        f"{_gone(short[0].standing)}; {best.material.name} may last longer, yet it is a gamble: {_gone(best.standing)}."
     )
+
+
+def _gone(standing: Standing) -> str:
+    """Return when half and when one in twenty are gone."""
+    return f"half are gone by {duration(standing.median)}, one in twenty {within(standing.plan_for)}"
 
 
 def _better_elsewhere(best: Story, stories: Mapping[str, Story]) -> str:
@@ -77,11 +82,11 @@ def _better_elsewhere(best: Story, stories: Mapping[str, Story]) -> str:
     if place.worth <= best.standing.worth:
         return ""
     if place.verdict in (FAILS, GAMBLE):
-        does = f"would last longer, yet fails too: median {duration(place.median)}, one draw of twenty {within(place.plan_for)}"
+        does = f"would last longer, yet it is no more than a gamble: {_gone(place)}"
     elif place.verdict == LASTS:
         does = f"should last (chance {chance(place.chance_of_lasting, story.life.size)})"
     else:
-        does = f"would do better: half gone by {duration(place.median)}, one in twenty {within(place.plan_for)}"
+        does = f"would do better: {_gone(place)}"
     return f"Of what this printer cannot print, {story.material.name} {does}."
 
 

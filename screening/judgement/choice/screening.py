@@ -140,7 +140,7 @@ def screen(
     >>> from screening import load_case
     >>> result = screen(load_case("petrol_baseline"), draws=20, materials=["abs"])
     >>> result.material("abs").standing.verdict
-    'fails'
+    'gamble'
     """
     tell = progress or (lambda share, text: None)
     if draws < FEWEST_DRAWS:

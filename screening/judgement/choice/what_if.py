@@ -7,7 +7,7 @@ from dataclasses import dataclass
 from typing import Any
 
 from screening.errors import ScreeningError
-from screening.judgement.case.case import Case
+from screening.judgement.case.case import HELD, Case
 from screening.judgement.case.case_file import load_case
 from screening.judgement.choice.screening import screen
 from screening.judgement.choice.verdict import Standing
@@ -67,6 +67,8 @@ def _changes(case: Case) -> list[tuple[str, Changing]]:
             changes.append((f"crown {thicker:.0f} mm thick", _put("piston", "crown_thickness_mm", round(thicker, 1))))
     if case.piston.build == "all polymer":
         changes.append((f"{_CAP['thickness_mm']:.0f} mm aluminium cap with the ring groove in it", _cap))
+    if case.operation.start != HELD:
+        changes.append(("started with the throttle held nearly shut", _put("operation", "start", HELD)))
     if case.operation.burned_volume is not None:
         changes.append(("half the fuel a minute", _halve_burn))
     else:
@@ -78,7 +80,7 @@ def _changes(case: Case) -> list[tuple[str, Changing]]:
     return changes
 
 
-def _put(section: str, key: str, value: float) -> Changing:
+def _put(section: str, key: str, value: float | str) -> Changing:
     def change(document: Document) -> None:
         document.setdefault(section, {})[key] = value
 

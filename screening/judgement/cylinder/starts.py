@@ -26,9 +26,7 @@ class Starts:
     choked: Peaks | None
 
 
-def solve_starts(
-    case: Case, running: CycleInputs, draws: Conditions, breathed: FloatArray, tolerance: float
-) -> Starts:
+def solve_starts(case: Case, running: CycleInputs, draws: Conditions, breathed: FloatArray, tolerance: float) -> Starts:
     """Return the peaks of the charges of a start.
 
     Parameters

@@ -23,7 +23,7 @@ from screening.physics.strength.underside_tension import tension_of_bending, ten
 
 _NO_TENSION = -1e15
 """Excess of tension [Pa] where nothing can crack."""
-_STRIDE, _LOOKS = 2, 6  # every other moment is looked at, six at a time, and only what has not ended yet
+_LOOKS = 8  # so many moments are looked at a time, and only what has not ended yet
 
 
 def breaking_strength(draws: Conditions, strength: FloatArray) -> FloatArray:
@@ -71,19 +71,18 @@ def time_of_hot_cracking(
     if stiffness is None or stack.groove_in_metal:
         return cracks
     plate = crown_plate(draws, stack)
-    followed = np.where(heat.followed < heat.times[-1], heat.followed, np.inf)
     still = np.flatnonzero((until > 0) & polymer.brittle)
-    for start in range(0, heat.times.size - 2, _LOOKS * _STRIDE):
+    for start in range(0, heat.times.size - 1, _LOOKS):
         if still.size == 0:
             break
-        looks = slice(start, start + _LOOKS * _STRIDE + 1, _STRIDE)
+        looks = slice(start, start + _LOOKS + 1)
         times, polymer_still = heat.times[looks], polymer.taken(still)
         stiff = stiffness_curve(polymer_still)
         assert stiff is not None
         excess = _excess_tension(
             case, draws.taken(still), polymer_still, stiff, heat, plate.taken(still), load.running[still], looks, still
         )
-        cracks[still] = first_crossing(times, np.where(times[:, None] >= followed[still], _NO_TENSION, excess))
+        cracks[still] = first_crossing(times, np.where(times[:, None] > heat.followed[still], _NO_TENSION, excess))
         still = still[np.isinf(cracks[still]) & (until[still] > times[-1])]
     return cracks
 

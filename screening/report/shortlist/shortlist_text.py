@@ -6,9 +6,11 @@ import io
 import textwrap
 from collections.abc import Sequence
 from functools import partial
+from math import isnan
 
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.story import Story
+from screening.judgement.choice.verdict import UNKNOWN
 from screening.records.tables.package import data_digest
 from screening.report.parts.spreadsheet import neutralised
 from screening.report.parts.terminal import text_table
@@ -19,6 +21,10 @@ from screening.version import VERSION
 from screening.words import duration
 
 _WIDTH = 100
+_HOW_TO_READ = (
+    "Best first by worth, the steady life that counts as much. If the start does not break it, one in twenty and half are gone by "
+    "those times. Equal ranks cannot be told apart; * so few draws cannot tell on which side of its limit the verdict stands."
+)
 
 
 def shortlist_text(result: Screening, units: Units = TRADE) -> str:
@@ -40,7 +46,7 @@ def shortlist_text(result: Screening, units: Units = TRADE) -> str:
         _wrapped(result.case.title or "Untitled case", worded(result.headline, units), worded(result.stop_rule, units)),
         bulleted("Inputs to look at again:", [warning.message for warning in result.warnings]),
         _ranking(stories, result.horizon),
-        _wrapped("Best first by worth, the steady life that counts as much. Equal ranks cannot be told apart."),
+        _wrapped(_HOW_TO_READ),
         _contacts(stories),
         *(bulleted(f"{story.rank}. {story.material.name}:", story.reasons) for story in stories[:3]),
         _fit(stories, units),
@@ -59,14 +65,18 @@ def shortlist_text(result: Screening, units: Units = TRADE) -> str:
 
 
 def _ranking(stories: Sequence[Story], horizon: float) -> str:
-    columns = ["rank", "material", "verdict", "worth", "start breaks it", "if it holds", "ends by", "print at"]
-    rows = [shown_cells(story, horizon) | {"material": story.material.id} for story in stories]
-    return text_table(columns, [[_narrow(row[name], horizon) for name in columns] for row in rows])
+    columns = ["rank", "material", "verdict", "worth", "start breaks it", "1 in 20", "half", "ends by"]
+    return text_table(columns, [_narrow_row(story, horizon) for story in stories])
 
 
-def _narrow(cell: str, horizon: float) -> str:
-    """Return a cell without the horizon and the share in brackets, which the reasons tell."""
-    return cell.replace(f" within {duration(horizon)}", "").split(" (")[0]
+def _narrow_row(story: Story, horizon: float) -> list[str]:
+    """Return a story's cells without the horizon, the share in brackets and the second half of a name, which the reasons tell."""
+    cells, place = shown_cells(story, horizon), story.standing
+    verdict = cells["verdict"].replace(", on the line", "*")
+    ends_by = cells["ends by"].replace(f" within {duration(horizon)}", "").split(" (")[0].split(",")[0]
+    times = (place.holding_plan_for, place.holding_median) if place else ()
+    held = [("none" if isnan(time) else duration(time, horizon)) for time in times] or [UNKNOWN] * 2
+    return [cells["rank"], story.material.id, verdict, cells["worth"], cells["start breaks it"], *held, ends_by]
 
 
 def _contacts(stories: Sequence[Story]) -> str:

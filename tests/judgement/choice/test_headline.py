@@ -12,6 +12,7 @@ from screening.judgement.choice.headline import headline_of
 from screening.judgement.choice.printability import CANNOT
 from screening.judgement.choice.stop_rule import stop_rule_of
 from screening.judgement.choice.story import Story
+from screening.judgement.piston import ends
 from screening.records.hazards.cautions import fuel_cautions, material_cautions, work_cautions
 
 
@@ -23,14 +24,14 @@ def result() -> Screening:
 def test_a_better_material_that_cannot_be_printed_is_named_with_its_times(result: Screening) -> None:
     assert result.material("pei").printability.outcome == CANNOT
     assert "The best, polyamide 66" in result.headline
-    assert "Of what this printer cannot print, polyetherimide would do better: plan for" in result.headline
+    assert "Of what this printer cannot print, polyetherimide would do better: half are gone by" in result.headline
 
 
 def test_a_worse_one_is_not_named(result: Screening) -> None:
     stories = dict(result.stories)
     pei, pa66 = stories["pei"], stories["pa66"]
     assert pa66.standing is not None
-    stories["pei"] = replace(pei, standing=replace(pa66.standing, plan_for=0.0, chance_of_lasting=0.5))
+    stories["pei"] = replace(pei, standing=replace(pa66.standing, worth=pa66.standing.worth - 1))
     assert "cannot print" not in headline_of(result.case, stories, result.baseline)
 
 
@@ -60,16 +61,41 @@ def test_cautions_are_those_of_what_can_be_printed(result: Screening) -> None:
     assert told != only_pei
 
 
-def test_where_none_is_worth_a_run_there_is_no_time_to_plan_for(result: Screening) -> None:
+@pytest.mark.parametrize(("verdict", "word"), [("fails", "fails: half"), ("gamble", "is a gamble: half")])
+def test_where_none_is_worth_a_run_there_is_no_time_to_plan_for(result: Screening, verdict: str, word: str) -> None:
     pa66 = result.material("pa66")
     assert pa66.standing is not None
-    assert pa66.standing.verdict == "fails"
-    headline = headline_of(result.case, {"pa66": pa66}, result.baseline)
+    failing = replace(pa66, standing=replace(pa66.standing, verdict=verdict))
+    headline = headline_of(result.case, {"pa66": failing}, result.baseline)
     assert "none is worth a planned run" in headline
-    assert "plan for" not in headline
-    rule = stop_rule_of(result.case, {"pa66": pa66})
+    assert f"polyamide 66, {word}" in headline
+    rule = stop_rule_of(result.case, {"pa66": failing})
     assert "Do not run it as it stands" in rule
     assert "by the clock" not in rule
+
+
+def test_a_gamble_above_a_short_run_is_called_what_it_is(result: Screening) -> None:
+    """The gamble is worth more, so it stands first; what is good for a short run is named first."""
+    abs_, pa66 = result.material("abs"), result.material("pa66")
+    assert abs_.standing is not None
+    assert pa66.standing is not None
+    gamble = replace(abs_, standing=replace(abs_.standing, verdict="gamble"))
+    short = replace(pa66, standing=replace(pa66.standing, verdict="short run only"))
+    told = headline_of(result.case, {"abs": gamble, "pa66": short}, result.baseline)
+    assert "Polyamide 66 is good for a short run" in told
+    assert "acrylonitrile butadiene styrene may last longer, yet it is a gamble" in told
+
+
+def test_what_decides_between_the_leaders_is_told_where_it_does(result: Screening) -> None:
+    """Where the crown's gas ends one run in twenty of a leading material, two guesses set the order."""
+    pa66, abs_ = result.material("pa66"), result.material("abs")
+    assert pa66.standing is not None
+    for share, told in ((0.2, True), (0.01, False)):
+        shares = ((ends.COLLAPSE, 1 - share), (ends.FLOODING, share))
+        flooded = replace(pa66, standing=replace(pa66.standing, shares=shares))
+        dry = replace(abs_, standing=replace(pa66.standing, shares=((ends.COLLAPSE, 1.0),)))
+        headline = headline_of(result.case, {"pa66": flooded, "abs": dry}, result.baseline)
+        assert ("here they are guesses" in headline) is told
 
 
 def test_a_short_run_has_a_clock(result: Screening) -> None:

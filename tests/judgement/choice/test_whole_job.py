@@ -15,6 +15,7 @@ from screening.judgement.choice.order import ranked
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.verdict import Standing
+from screening.judgement.choice.worth import beaten_share
 from screening.judgement.piston import ends
 from screening.sentences import worded
 
@@ -174,15 +175,18 @@ def test_what_the_printer_cannot_print_stands_below_what_it_can(result: Screenin
     assert order == sorted(order, key=lambda word: word == "cannot")
 
 
-def test_shortlist_stands_by_verdict_then_by_the_time_to_plan_for(petrol: Screening, result: Screening) -> None:
+def test_shortlist_stands_by_worth_and_none_above_whom_it_is_plainly_beaten_by(
+    petrol: Screening, result: Screening
+) -> None:
     capped = screen(load_case("metal_cap_blend"), DRAWS, materials=SOME)
     for found in (petrol, result, capped):
         frame = found.shortlist[found.shortlist["printable"] != "cannot"]
-        places = [["lasts", "short run only", "fails"].index(word) for word in frame["verdict"]]
-        planned = frame["plan_for_s"].where(frame["plan_for_s"] >= 0.05, 0.0)
-        rows = list(zip(places, -planned, -frame["median_s"], strict=True))
-        assert rows == sorted(rows)
-        assert frame.groupby("rank")["verdict"].nunique().max() == 1
+        lives = [found.material(id).life for id in frame["material"]]
+        for upper, above in enumerate(lives):
+            for lower, below in enumerate(lives[upper + 1 :], upper + 1):
+                assert beaten_share(above, below) < 0.9
+                if beaten_share(below, above) < 0.9:
+                    assert frame["worth_s"].iloc[upper] >= frame["worth_s"].iloc[lower]
         assert found.headline.find(frame["name"].iloc[0]) > 0
     assert capped.shortlist["verdict"].nunique() > 1
 
@@ -191,7 +195,7 @@ def test_ties_stand_by_name(result: Screening) -> None:
     stories = list(result.stories.values())
     one = stories[0]
     twins = [replace(one, material=replace(one.material, id=name, name=name)) for name in ("b", "c", "a")]
-    assert [(id, story.rank) for id, story in ranked(twins).items()] == [("a", 1), ("b", 1), ("c", 1)]
+    assert [(id, story.rank) for id, story in ranked(twins, 300.0, DRAWS).items()] == [("a", 1), ("b", 1), ("c", 1)]
 
 
 def test_quick_start_needs_three_things_and_says_more_with_more(demo: Case) -> None:

@@ -35,7 +35,9 @@ def test_table_of_air_needs_is_that_of_the_repeat_units() -> None:
         named = value and re.search(r"stoichiometry of (C[\w.]+)", value.note)
         if not named:
             continue
-        atoms = Counter({symbol: float(count or 1) for symbol, count in re.findall(r"([CHNOSF])([\d.]*)", named.group(1))})
+        atoms = Counter(
+            {symbol: float(count or 1) for symbol, count in re.findall(r"([CHNOSF])([\d.]*)", named.group(1))}
+        )
         if set(atoms) <= {"C", "H", "N", "O"}:
             need = air_fuel_ratio(atoms["C"], atoms["H"], atoms["O"], atoms["N"])
             assert value.typical == pytest.approx(need, rel=0.01), id

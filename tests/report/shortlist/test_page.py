@@ -263,10 +263,15 @@ def test_paper_gets_all_parts_on_white() -> None:
 
 
 def test_verdict_is_symbol_and_word_in_the_colour_of_its_row(result: Screening) -> None:
-    cells = re.findall(r'<span class="(lasts|short|fails|unknown)">([^<]*)<', report_html(result))
+    cells = re.findall(r'<span class="(lasts|short|gamble|fails|unknown)">([^<]*)<', report_html(result))
     rows = [" ".join(cell).replace("\N{NO-BREAK SPACE}", " ") for cell in cells]
 
-    shown = {"lasts": "lasts ● lasts", "short run only": "short ◐ short run only", "fails": "fails ○ fails"}
+    shown = {
+        "lasts": "lasts ● lasts",
+        "short run only": "short ◐ short run only",
+        "fails": "fails ○ fails",
+        "gamble": "gamble ◔ gamble",
+    }
     for row, story in zip(rows, result.stories.values(), strict=True):
         assert story.standing is not None
         assert row == shown[story.standing.verdict]
