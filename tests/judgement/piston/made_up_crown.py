@@ -46,7 +46,7 @@ _CONDITIONS = {
     "thermal_belt_share": 0.25, "bearing_factor": 1.2, "brittle_below_transition": 20.0, "poisson_ratio": 0.37,
     "ring_land_strength_share": 0.4, "ring_land_side_cooling": 1.5,
     "crown_gas_mixed": 0.5, "rich_limit": 1.5, "equivalence_ratio": 1.0, "face_heating_rate": 1 / 6,
-    "onset_measured_rate": 1 / 6, "char_retained": 0.5, "char_conductivity": 0.2, "hot_spot_ignition": 800.0,
+    "onset_measured_rate": 1 / 6, "char_retained": 0.5, "char_conductivity": 0.2, "crown_vapour_heat_capacity": 2000.0, "hot_spot_ignition": 800.0,
     "crankcase_film": 100.0, "oil_film_conductance": 300.0, "crown_emissivity": 0.5, "bore_warm_up_time": 1e-9,
     "seizure_interference": 1e-4, "running_clearance_to_bore": 0.001, "metal_clearance_to_bore": 0.002,
     "metal_land_clearance_to_bore": 0.01, "crevice_density_ratio": 1.5, "print_size_error": 0.0, "ring_above_bore": 50.0,
