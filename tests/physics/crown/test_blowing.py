@@ -9,7 +9,7 @@ from dataclasses import replace
 
 import numpy as np
 import pytest
-from hypothesis import given, strategies as st
+from hypothesis import given, settings, strategies as st
 from scipy import constants
 from scipy.integrate import solve_ivp
 from scipy.optimize import brentq
@@ -35,6 +35,7 @@ def test_share_by_hand() -> None:
     assert film_share_left(1000.0) == pytest.approx((0.0, 0.0))
 
 
+@settings(deadline=None)  # the kernel is compiled in the first call
 @given(st.floats(1e-12, 300.0))
 def test_share_is_that_of_the_mass_transfer_number(blowing: float) -> None:
     """The same as ln(1 + B)/B with B = e^f - 1, and a smooth fall between 1 and 0, through the series too."""
@@ -48,6 +49,7 @@ def test_share_is_that_of_the_mass_transfer_number(blowing: float) -> None:
     assert slope == pytest.approx(rise / (near + min(near, blowing)), rel=2e-3, abs=1e-9)
 
 
+@settings(deadline=None)
 @given(st.floats(350.0, 1600.0), st.floats(0.0, 600.0))
 def test_slopes_of_the_blown_flux(surface: float, vapour: float) -> None:
     """Slopes against face and vapour are those of small differences; radiation passes, so that it alone is left at last."""
