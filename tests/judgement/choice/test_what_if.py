@@ -16,7 +16,6 @@ from screening.judgement.choice.verdict import standing
 from screening.judgement.choice.what_if import what_if
 from screening.judgement.piston.load import StartOutcome
 
-
 START = StartOutcome(np.zeros(20), np.zeros(20, dtype=bool))
 
 
