@@ -34,13 +34,14 @@ surface = two.selectbox(
 emissivity = three.number_input("Gun set to emissivity", 0.1, 1.0, float(head.get("gun_emissivity", 0.95)), 0.01,
                                 key=f"gun_emissivity.{generation}")  # fmt: skip
 air = document.get("operation", {}).get("ambient_C", 20.0)
-with one:
+four, five, _ = st.columns(3)
+with four:
     around = widgets.temperature(
         "Surface mirrors", f"gun_surroundings.{generation}", head.get("surroundings_C", air), "surroundings_C"
     )
-with two:
+with five:
     taken_off = widgets.temperature(
-        "Gun takes that to be",
+        "Gun assumes it mirrors",
         f"gun_taken.{generation}",
         head.get("gun_compensates_for_C", air),
         "gun_compensates_for_C",
@@ -49,7 +50,7 @@ row = surfaces[surface]
 setting = {"surface": surface, "gun_emissivity": round(emissivity, 3)}
 for key, kelvin in (("surroundings_C", around), ("gun_compensates_for_C", taken_off)):
     celsius = round(from_si(kelvin, "degC"), 2)
-    if key in head or celsius != air:  # as warm as the air is what stands in where the case says nothing
+    if key in head or abs(celsius - air) > 0.05:  # as warm as the air is what stands in where the case says nothing
         setting[key] = celsius
 try:
     gun = read_gun(reading, surface, emissivity, around, taken_off)

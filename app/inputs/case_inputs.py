@@ -170,7 +170,7 @@ def _head_and_printer() -> None:
     widgets.choice("head", "surface", "Surface the gun sees", surfaces, "bare_cast_aluminium")
     widgets.number("head", "gun_emissivity", "Gun set to emissivity", "0.95")
     widgets.number("head", "surroundings_C", "Surface mirrors", "about the air's")
-    widgets.number("head", "gun_compensates_for_C", "Gun takes that to be", "the air's")
+    widgets.number("head", "gun_compensates_for_C", "Gun assumes it mirrors", "the air's")
     widgets.fuel("reference_fuel", "Reference fuel")
     for key, label in (("nozzle", "Nozzle reaches"), ("bed", "Bed reaches"), ("chamber", "Chamber reaches")):
         widgets.number("printer", f"{key}_C", label, _temperatures(key))
