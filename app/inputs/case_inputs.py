@@ -135,6 +135,8 @@ def _engine_and_run(number: Callable[..., None]) -> None:
         number("engine", "bore_mm", "Bore [mm]", "from the displacement")
         number("engine", "stroke_mm", "Stroke [mm]", "from the displacement")
     number("engine", "compression_ratio", "Compression ratio", _range("compression_ratio"))
+    known = "compression_ratio" in case_state.document().get("engine", {})
+    number("engine", "compression_gauge_bar", "or compression by gauge [bar]", "unknown", known)
     number("engine", "speed_rpm", "Speed [rpm]", _range("speed", "rpm"))
     operation = case_state.document().get("operation", {})
     number("operation", "burned_mL", "Fuel burned [mL]", "unknown")
@@ -167,6 +169,8 @@ def _head_and_printer() -> None:
     surfaces = {id: surface.name for id, surface in load_surfaces().items()}
     widgets.choice("head", "surface", "Surface the gun sees", surfaces, "bare_cast_aluminium")
     widgets.number("head", "gun_emissivity", "Gun set to emissivity", "0.95")
+    widgets.number("head", "surroundings_C", "Surface mirrors", "about the air's")
+    widgets.number("head", "gun_compensates_for_C", "Gun assumes it mirrors", "the air's")
     widgets.fuel("reference_fuel", "Reference fuel")
     for key, label in (("nozzle", "Nozzle reaches"), ("bed", "Bed reaches"), ("chamber", "Chamber reaches")):
         widgets.number("printer", f"{key}_C", label, _temperatures(key))

@@ -31,6 +31,8 @@ class Engine:
         [m]
     compression_ratio : float
         Geometric, [1].
+    compression_gauge : float or None
+        What a compression gauge kept above the air's pressure, cranked [Pa].
     speed : float
         Crankshaft speed [rev/s].
     warmed_metal : float or None
@@ -41,6 +43,7 @@ class Engine:
     stroke: float
     rod_length: float
     compression_ratio: float
+    compression_gauge: float | None
     speed: float
     warmed_metal: float | None
 
@@ -96,11 +99,16 @@ class Operation:
 
 @dataclass(frozen=True)
 class Head:
-    """What the gun said of the head: a settled `reading` [K] or a log's text, the gun's emissivity, the surface."""
+    """What the gun said of the head: a settled `reading` [K] or a log's text, the gun's emissivity, the surface.
+
+    `surroundings` is what the surface mirrors, `gun_compensates_for` what the gun takes that to be [K]; None: not said.
+    """
 
     reading: float | None
     log_text: str | None
     gun_emissivity: float
+    gun_compensates_for: float | None
+    surroundings: float | None
     surface: str
 
 

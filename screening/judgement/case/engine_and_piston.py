@@ -6,6 +6,7 @@ import numpy as np
 
 from screening.errors import Fault, UnknownName
 from screening.judgement.case.case import CrownLayer, Engine, Piston
+from screening.judgement.case.compression_gauge import ratio_by_gauge
 from screening.judgement.case.section_values import Section, optional_si, si, typical
 
 BUILDS_WITH_LAYERS = ("coated crown", "metal cap", "metal crown on polymer skirt")
@@ -33,11 +34,16 @@ def engine_section(section: Section, faults: list[Fault]) -> Engine:
             f"({1e3 * SHORTEST_ROD * stroke:.1f} mm), centre to centre"
         )
         faults.append(Fault("engine.rod_length_mm", message))
+    gauge = optional_si(section, "compression_gauge_bar")
+    usual = (
+        typical("compression_ratio") if gauge is None or rod <= stroke / 2 else ratio_by_gauge(gauge, stroke, rod)[1]
+    )
     return Engine(
         bore=bore,
         stroke=stroke,
         rod_length=rod,
-        compression_ratio=si(section, "compression_ratio", typical("compression_ratio")),
+        compression_ratio=si(section, "compression_ratio", usual),
+        compression_gauge=gauge,
         speed=si(section, "speed_rpm", typical("speed")),
         warmed_metal=optional_si(section, "warmed_metal_kg"),
     )
