@@ -106,7 +106,7 @@ GIVEN: Document = BEGIN | {
         "build": "all polymer",
         "crown_thickness_mm": 6.7,
         "pin_diameter_mm": 14.5,
-        "pin_boss_length_mm": 27.3,
+        "both_bosses_length_mm": 27.3,
         "cold_clearance_mm": 0.37,
         "skirt_wall_mm": 3.9,
         "ring_groove_depth_mm": 4.6,

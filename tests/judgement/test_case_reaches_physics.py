@@ -104,7 +104,7 @@ ROWS = [
     Arrives("throttled", "piston.crown_layers.thickness_mm", 0.41, "heat_crown #-1", "layers.0.thickness", 0.00041, "coat"),
     Arrives("capped", "piston.crown_layers.thickness_mm", 5.3, "drained_at_rim #-1", "thickness", 0.0053, "the cap's rim"),
     Arrives("given", "piston.pin_diameter_mm", 14.5, "pin_boss_limit", "pin_diameter", 0.0145, "it bears on the pin"),
-    Arrives("given", "piston.pin_boss_length_mm", 27.3, "pin_boss_limit", "boss_length", 0.0273 / 2, "one of two bosses"),
+    Arrives("given", "piston.both_bosses_length_mm", 27.3, "pin_boss_limit", "boss_length", 0.0273 / 2, "one of two bosses"),
     Arrives("given", "piston.cold_clearance_mm", 0.37, "radial_interference #0", "part_diameter", 0.061 - 0.00037 + 0.00002,
             "the skirt as it was made, and 0.02 mm of the printer's"),
     Arrives("given", "piston.skirt_wall_mm", 3.9, "warm_skirt", "wall.thickness", 0.0039, "the skirt's wall"),

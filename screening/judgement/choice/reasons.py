@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from screening.arrays import FloatArray
-from screening.judgement.case.case import CHOKED, GOVERNED, HELD, Case
+from screening.judgement.case.case import CHOKED, GOVERNED, HELD, NOT_KNOWN, Case
 from screening.judgement.choice.crown_history import CrownHistory
 from screening.judgement.choice.printability import CANNOT
 from screening.judgement.choice.story import Story
@@ -30,7 +30,7 @@ _STARTS = {
     GOVERNED: "started with the throttle open, as a governor does",
     HELD: "started with the throttle held nearly shut",
     CHOKED: "started on the choke",
-    None: "started as a governor does, with the throttle open",
+    NOT_KNOWN: "started as a governor does, with the throttle open",
 }
 _GUESSED = "How high the first peaks go is guesswork until a spare crown has been burst cold: no burst of a printed piston is published."
 

@@ -156,7 +156,7 @@ def _geometry(case: Case, draws: _Assumed) -> dict[str, FloatArray]:
         ("skirt_wall", bore, "skirt_wall_to_bore", piston, "piston"),
         ("ring_groove_depth", bore, "ring_groove_depth_to_bore", piston, "piston"),
         ("pin_diameter", bore, "pin_diameter_to_bore", piston, "piston"),
-        ("pin_boss_length", bore, "pin_boss_length_to_bore", piston, "piston"),
+        ("both_bosses_length", bore, "both_bosses_length_to_bore", piston, "piston"),
         ("crown_thickness", bore, "crown_thickness_to_bore", piston, "piston"),
         ("ring_depth", bore, "ring_depth_to_bore", piston, "piston"),
     ):

@@ -39,7 +39,7 @@ CENTRE_FACTOR = float(centre_stress_factor(0.004, 0.020, 0.005, 0.010, 0.005))
 _CONDITIONS = {
     "ambient": 300.0, "liner": 400.0, "head_wall": 450.0, "crankcase": 360.0,
     "bore": 0.050, "stroke": 0.040, "skirt_wall": 0.005, "crown_thickness": 0.004, "ring_groove_depth": 0.001,
-    "pin_diameter": 0.010, "pin_boss_length": 0.030, "solid_share": 1.0, "compression_ratio": 8.0, "speed": 30.0,
+    "pin_diameter": 0.010, "both_bosses_length": 0.030, "solid_share": 1.0, "compression_ratio": 8.0, "speed": 30.0,
     "ambient_pressure": 1e5, "running_variation": 1e-6, "start_variation": 0.1, "choke_lasts": 1.0, "start_rate_gain": 1.25, "start_lasts": 0.5,
     "ring_depth": 0.0, "ring_back_clearance": 0.0, "webs_span_share": 1.0, "edge_factor_error": 10 / 11.26,
     "centre_stress_error": 1 / CENTRE_FACTOR, "flexural_to_tensile": 1.5, "brittle_size_share": 0.8, "brittle_rate_gain": 1.25,
