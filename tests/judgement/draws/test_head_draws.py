@@ -6,13 +6,15 @@ from typing import Any
 
 import numpy as np
 import pytest
+from scipy import optimize
 
 from screening.errors import OutOfRange
 from screening.judgement.case.case_file import load_case
 from screening.judgement.choice.screening import screen
 from screening.judgement.draws.conditions import draw_conditions
 from screening.judgement.draws.head_draws import MOST_IMPOSSIBLE
-from screening.physics.head.thermometry import can_be_read, surface_temperature
+from screening.physics.head.thermometry import band_radiance, can_be_read, surface_temperature
+from screening.records.tables.assumptions import load_assumptions
 
 COLD_LOG = "time_s,temperature_C\n" + "\n".join(f"{30 * i},{22 + 0.3 * (-1) ** i}" for i in range(12))
 
@@ -77,6 +79,19 @@ def test_what_the_head_mirrors_is_drawn_about_the_air() -> None:
     said = draw_conditions(case_with({"reading_C": 90, "surroundings_C": 50, "gun_compensates_for_C": 25}), 10)
     assert np.all(said["surroundings"] == 323.15)
     assert np.all(said["gun_compensates_for"] == 298.15)
+
+
+@pytest.mark.parametrize(
+    ("share", "celsius", "end"), [(1 / 3, -20.0, "low"), (1 / 20, 250.0, "high")], ids=["open sky", "silencer"]
+)
+def test_the_range_of_what_is_mirrored_is_that_of_sky_and_silencer(share: float, celsius: float, end: str) -> None:
+    """A third of open sky at -20 degC, or a twentieth of silencer at 250 degC, the rest as the air of 20 degC, in 8 to 14 um.
+
+    One temperature of the same radiance, by bisection; the table's ends are that to within 2 K.
+    """
+    seen = (1 - share) * band_radiance(293.15) + share * band_radiance(celsius + 273.15)
+    alike = optimize.brentq(lambda kelvin: float(band_radiance(kelvin) - seen), 200.0, 500.0)
+    assert getattr(load_assumptions()["mirrored_above_air"], end) == pytest.approx(alike - 293.15, abs=2.0)
 
 
 def test_only_a_bright_head_asks_what_it_mirrors() -> None:
