@@ -73,6 +73,7 @@ class Piston:
     solid_share: float
     webs: str | None
     ring_depth: float
+    polyamide_state: str
 
 
 @dataclass(frozen=True)
