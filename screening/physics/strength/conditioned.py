@@ -15,11 +15,11 @@ def conditioned_strength(dry: StrengthCurve, share: ArrayLike, felt_until: Array
 
     Holds for polyamides at rest with air of about half humidity. Water does what heat does: it loosens the same bonds,
     so it takes much of a glassy polyamide's strength and little of one that is above its transition anyway. The strength
-    runs in a straight line from its share at 23 degC to the dry curve where that is met, and never passes it. The water
+    falls in the dry curve's shape from its share at 23 degC to where that is met, and never passes it. The water
     stays for the run: at a diffusion coefficient of some 1e-12 m2/s it leaves 2 sqrt(D t) = 0.01 mm of the face in
     half a minute; a hot face dries faster, but there the two curves have met.
 
-        sigma(T) = min(dry(T), line from q sigma_23 at 23 degC to dry(T_met) at T_met);  dry(T) from T_met on
+        sigma(T) = q d_23 - (d_23 - d(T)) (q d_23 - d_met)/(d_23 - d_met);  d(T) from T_met on
 
     Parameters
     ----------
@@ -53,8 +53,8 @@ def conditioned_strength(dry: StrengthCurve, share: ArrayLike, felt_until: Array
     knots = np.broadcast_to(knots, (knots.shape[0], *n_draw)) if n_draw else dry.temperature
     met = np.broadcast_to(met, n_draw)
     knots = np.sort(np.concatenate([knots, np.minimum(met, knots[-1])[None]]), axis=0)
-    cold = left * dry.at(np.full(n_draw, ROOM_TEMPERATURE))
-    way = np.clip((knots - ROOM_TEMPERATURE) / (met - ROOM_TEMPERATURE), 0.0, 1.0)
-    line = cold + (np.minimum(dry.at(met), cold) - cold) * way
-    heights = dry.at(knots)
-    return StrengthCurve(knots, np.where(knots < met, np.minimum(heights, line), np.minimum(heights, cold)))
+    dry_cold, heights = dry.at(np.full(n_draw, ROOM_TEMPERATURE)), dry.at(knots)
+    cold, fall = left * dry_cold, dry_cold - dry.at(met)
+    slope = np.maximum(cold - dry.at(met), 0.0) / np.where(fall > 0, fall, np.inf)
+    below = cold - (dry_cold - heights) * slope
+    return StrengthCurve(knots, np.where(knots < met, below, np.minimum(heights, cold)))

@@ -39,7 +39,7 @@ def measured_strength(temperature: ArrayLike, share: ArrayLike, default: Strengt
     -------
     >>> default = StrengthCurve([296.15, 430.0], [60e6, 0.0])
     >>> curve = measured_strength([373.15], [0.5], default)
-    >>> float(curve.at(373.15)) / 1e6
+    >>> round(float(curve.at(373.15)) / 1e6, 6)
     30.0
     """
     points, shares = np.asarray(temperature, dtype=float), np.asarray(share, dtype=float)
