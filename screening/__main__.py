@@ -119,6 +119,8 @@ def _parsers() -> tuple[Parser, dict[str, Parser]]:
     gun.take("--surface", spot, metavar="NAME", is_needed=True, one_of=_surfaces)
     gun.take("--gun-emissivity", "what the gun is set to, default 0.95", number("0.95"), metavar="E", default=0.95)
     gun.take("--surroundings-C", "what the surface mirrors, default 20", number("20"), metavar="T", default=20.0)
+    taken = "what the gun takes that to be: as set on it, else its own temperature, default 20"
+    gun.take("--gun-compensates-for-C", taken, number("20"), metavar="T", default=20.0)
 
     log = command("log", _log, "Fit the warm-up of a run log.")
     log.take("file", "log of time and temperature", metavar="FILE", is_needed=True)
@@ -238,8 +240,9 @@ def _gun(options: argparse.Namespace) -> None:
     from screening.quantities import to_si
     from screening.report.head.gun_text import gun_document, gun_sheet
 
-    reading, surroundings = to_si(options.reading, "degC"), to_si(options.surroundings_C, "degC")
-    gun = read_gun(reading, options.surface, options.gun_emissivity, surroundings)
+    celsius = (options.reading, options.surroundings_C, options.gun_compensates_for_C)
+    reading, surroundings, compensated_for = (to_si(value, "degC") for value in celsius)
+    gun = read_gun(reading, options.surface, options.gun_emissivity, surroundings, compensated_for)
     _put(options, lambda: gun_sheet(gun), json=lambda: _json(gun_document(gun)))
 
 

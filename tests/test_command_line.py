@@ -15,10 +15,12 @@ from screening.__main__ import main
 
 ROOT = Path(__file__).parents[1]
 LOG = str(ROOT / "screening" / "demo_cases" / "petrol_baseline_log.csv")
+IN_THE_YARD = ("--surroundings-C", "-25", "--gun-compensates-for-C", "-25")
 GOOD: tuple[tuple[list[str], str], ...] = (
     (["gun", "60", "--surface", "bare_cast_aluminium"], "The surface is at about 140 °C"),
     (["gun", "60", "--surface", "matt_black_paint", "--gun-emissivity", "1"], "The gun, set to 1, shows 60 °C."),
-    (["gun", "-20", "--surface", "soot", "--surroundings-C", "-25"], "The surface is at about -20 °C"),
+    (["gun", "-20", "--surface", "soot", *IN_THE_YARD], "The surface is at about -20 °C"),
+    (["gun", "60", "--surface", "soot", "--surroundings-C", "70"], "mirrors 70 °C; the gun takes that to be 20 °C."),
     (["log", LOG], "Settles at a reading of"),
     (["fuel", "ethanol 70, cyclopentanone 30"], "cyclopentanone"),
     (["fuel", "petrol E10"], "kg"),
@@ -41,6 +43,7 @@ BAD: tuple[tuple[list[str], str], ...] = (
     (["gun", "65", "--surface", "soot", "--gun-emissivity", "0"], "gun emissivity: got 0"),
     (["gun", "65", "--surface", "soot", "--gun-emissivity", "nan"], "gun emissivity: got nan"),
     (["gun", "65", "--surface", "soot", "--surroundings-C", "inf"], "surroundings: got inf °C"),
+    (["gun", "65", "--surface", "soot", "--gun-compensates-for-C", "nan"], "what the gun compensates for: got nan °C"),
     (["gun", "-40", "--surface", "polished_aluminium"], "no surface of that emissivity can give it"),
     (["log", "no_such_file.csv"], "no_such_file.csv: no such file"),
     (["log", str(ROOT / "tests")], "is a folder; must be a text file with lines of time"),

@@ -23,7 +23,7 @@ head = document.get("head", {})
 st.title("Gun and log")
 log_choice.outcome()
 st.subheader("A reading corrected")
-one, two, three, four = st.columns(4)
+one, two, three = st.columns(3)
 surfaces = load_surfaces()
 with one:
     reading = widgets.temperature("Gun shows", f"gun_reading.{generation}", head.get("reading_C", 65.0))
@@ -33,23 +33,34 @@ surface = two.selectbox(
 )  # fmt: skip
 emissivity = three.number_input("Gun set to emissivity", 0.1, 1.0, float(head.get("gun_emissivity", 0.95)), 0.01,
                                 key=f"gun_emissivity.{generation}")  # fmt: skip
+air = document.get("operation", {}).get("ambient_C", 20.0)
+four, five, _ = st.columns(3)
 with four:
-    air = document.get("operation", {}).get("ambient_C", 20.0)
-    around = widgets.temperature("Surroundings", f"gun_surroundings.{generation}", air)
+    around = widgets.temperature(
+        "Surface mirrors", f"gun_surroundings.{generation}", head.get("surroundings_C", air), "surroundings_C"
+    )
+with five:
+    taken_off = widgets.temperature(
+        "Gun assumes it mirrors",
+        f"gun_taken.{generation}",
+        head.get("gun_compensates_for_C", air),
+        "gun_compensates_for_C",
+    )
 row = surfaces[surface]
+setting = {"surface": surface, "gun_emissivity": round(emissivity, 3)}
+for key, kelvin in (("surroundings_C", around), ("gun_compensates_for_C", taken_off)):
+    celsius = round(from_si(kelvin, "degC"), 2)
+    if key in head or abs(celsius - air) > 0.05:  # as warm as the air is what stands in where the case says nothing
+        setting[key] = celsius
 try:
-    gun = read_gun(reading, surface, emissivity, around)
+    gun = read_gun(reading, surface, emissivity, around, taken_off)
     st.markdown(
         f"The surface is at about **{shown_units.temperature(gun.typical)}** "
         f"({shown_units.temperature(gun.low)} to {shown_units.temperature(gun.high)}), its emissivity being "
         f"{row.typical:g} ({row.low:g} to {row.high:g})."
     )
     prose.listed(gun.advice)
-    entry = {
-        "reading_C": round(from_si(reading, "degC"), 2),
-        "surface": surface,
-        "gun_emissivity": round(emissivity, 3),
-    }
+    entry = {"reading_C": round(from_si(reading, "degC"), 2)} | setting
     st.button("Use this reading in the case", help="In place of the case's reading or log, with surface and gun setting.",
               on_click=log_choice.take, args=(entry,))  # fmt: skip
 except ScreeningError as error:
@@ -71,7 +82,7 @@ def summary(log: RunLog) -> None:
     if not fit.is_settled:
         st.warning("The run had not settled: its end is an extrapolation. Log for longer.")
     try:
-        seen = read_gun(fit.settled, surface, emissivity, around)
+        seen = read_gun(fit.settled, surface, emissivity, around, taken_off)
         st.markdown(
             "Corrected with surface, gun setting and surroundings from above, the head settles at about "
             f"**{shown_units.temperature(seen.typical)}** ({shown_units.temperature(seen.low)} to "
@@ -119,7 +130,7 @@ else:
         log = choice.read()
         summary(log)
         readings(log)
-        log_choice.offer(choice, log, surface, emissivity)
+        log_choice.offer(choice, log, setting)
         baseline(log)
     except ScreeningError as error:
         st.error(f"This log cannot be used: {prose.told(str(error))}")

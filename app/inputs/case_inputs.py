@@ -14,6 +14,7 @@ from app.session import case_state
 from app.shown.wording import influences_of
 from screening.demo_cases import bundled_logs
 from screening.errors import ScreeningError
+from screening.judgement.case.case import CHOKED, GOVERNED, HELD, NO_WEBS, NOT_KNOWN, WEBS
 from screening.judgement.case.case_file import demo_cases, load_case
 from screening.judgement.choice.sensitivity import tellable_share
 from screening.judgement.choice.story import Story
@@ -32,6 +33,13 @@ DEMO_NAMES = {
 }
 _BORES = {"aluminium": "aluminium", "cast_iron": "cast iron", "steel": "steel"}
 _DIRECTIONS = {"crown flat on bed": "crown flat on the bed", "crown upright": "crown upright"}
+_STARTS = {
+    NOT_KNOWN: "not known",
+    GOVERNED: "governed, throttle open",
+    HELD: "throttle held nearly shut",
+    CHOKED: "on the choke",
+}
+_WEBS = {NO_WEBS: "none", WEBS: "tie the crown to the pin bosses"}
 _AS_IT_IS = "your case, below"
 
 
@@ -135,7 +143,11 @@ def _engine_and_run(number: Callable[..., None]) -> None:
         number("engine", "bore_mm", "Bore [mm]", "from the displacement")
         number("engine", "stroke_mm", "Stroke [mm]", "from the displacement")
     number("engine", "compression_ratio", "Compression ratio", _range("compression_ratio"))
+    known = "compression_ratio" in case_state.document().get("engine", {})
+    number("engine", "compression_gauge_bar", "or compression by gauge [bar]", "unknown", known)
     number("engine", "speed_rpm", "Speed [rpm]", _range("speed", "rpm"))
+    number("operation", "spark_before_top_deg", "Spark before top dead centre [deg]", "unknown")
+    widgets.choice("operation", "start", "How it is started", _STARTS, NOT_KNOWN)
     operation = case_state.document().get("operation", {})
     number("operation", "burned_mL", "Fuel burned [mL]", "unknown")
     number("operation", "burn_duration_s", "in a time of [s]", "unknown")
@@ -151,7 +163,10 @@ def _piston(number: Callable[..., None]) -> None:
     number("piston", "crown_thickness_mm", "Polymer crown [mm]", _of_bore("crown_thickness_to_bore"))
     number("piston", "skirt_wall_mm", "Skirt wall [mm]", _of_bore("skirt_wall_to_bore"))
     number("piston", "ring_groove_depth_mm", "Face to top ring groove [mm]", _of_bore("ring_groove_depth_to_bore"))
+    number("piston", "ring_depth_mm", "Depth of the ring groove [mm]", _of_bore("ring_depth_to_bore"))
     number("piston", "pin_diameter_mm", "Pin [mm]", _of_bore("pin_diameter_to_bore"))
+    number("piston", "both_bosses_length_mm", "Both pin bosses on the pin [mm]", _of_bore("both_bosses_length_to_bore"))
+    widgets.choice("piston", "webs", "Webs under the crown", _WEBS, NO_WEBS)
     widgets.number("piston", "cold_clearance_mm", "Cold clearance [mm]", "as this tool advises")
     widgets.choice("piston", "print_direction", "Print direction", _DIRECTIONS, "crown flat on bed")
     widgets.choice("piston", "bore_material", "Bore", _BORES, "aluminium")
@@ -167,6 +182,8 @@ def _head_and_printer() -> None:
     surfaces = {id: surface.name for id, surface in load_surfaces().items()}
     widgets.choice("head", "surface", "Surface the gun sees", surfaces, "bare_cast_aluminium")
     widgets.number("head", "gun_emissivity", "Gun set to emissivity", "0.95")
+    widgets.number("head", "surroundings_C", "Surface mirrors", "about the air's")
+    widgets.number("head", "gun_compensates_for_C", "Gun assumes it mirrors", "the air's")
     widgets.fuel("reference_fuel", "Reference fuel")
     for key, label in (("nozzle", "Nozzle reaches"), ("bed", "Bed reaches"), ("chamber", "Chamber reaches")):
         widgets.number("printer", f"{key}_C", label, _temperatures(key))

@@ -74,8 +74,8 @@ def _from_file(data: bytes) -> LogChoice | None:
     return LogChoice(text, text)
 
 
-def offer(choice: LogChoice, log: RunLog, surface: str, gun_emissivity: float) -> None:
-    """Draw the button that takes the log into the case, with surface, gun setting and burn, and what came of it."""
+def offer(choice: LogChoice, log: RunLog, setting: Mapping[str, Any]) -> None:
+    """Draw the button that takes the log into the case, with surface, gun's `setting` and burn, and what came of it."""
     if case_state.document().get("head", {}).get("log") == choice.entry:
         st.markdown("The case rests on this log.")
         return
@@ -88,7 +88,7 @@ def offer(choice: LogChoice, log: RunLog, surface: str, gun_emissivity: float) -
         "Use this log in the case",
         help="In place of the case's reading or log; with the surface and gun setting from above.",
         on_click=take,
-        args=({"log": choice.entry, "surface": surface, "gun_emissivity": round(gun_emissivity, 3)}, operation),
+        args=({"log": choice.entry, **setting}, operation),
     )
 
 

@@ -100,8 +100,11 @@ def number(section: str, key: str, label: str, default: Text | Quantity = "", di
     )
 
 
-def temperature(label: str, name: str, start_C: float) -> float:
-    """Draw a temperature that is no part of the case, kept when the unit is switched; return it in kelvin."""
+def temperature(label: str, name: str, start_C: float, head_key: str = "") -> float:
+    """Draw a temperature that is no part of the case, kept when the unit is switched; return it in kelvin.
+
+    `head_key` is the key of the case's head that has its meaning, which is its help.
+    """
     kept, widget = f"kept.{name}", f"{name}.{shown_units.chosen()}"
     celsius = st.session_state.setdefault(kept, start_C)
 
@@ -113,6 +116,7 @@ def temperature(label: str, name: str, start_C: float) -> float:
         value=shown_units.shown_temperature(celsius),
         format="%.1f",
         key=widget,
+        help=_help(_field("head", head_key)) if head_key else None,
         on_change=commit,
     )
     return float(to_si(shown_units.stored_temperature(shown), "degC"))

@@ -5,6 +5,7 @@ from __future__ import annotations
 _INFLUENCES = {
     "burned_mL": ("burned_volume_flow", "volumetric_efficiency"),
     "throttle": ("volumetric_efficiency",),
+    "spark_before_top_deg": ("combustion_start",),
     "surface": ("emissivity",),
 }
 _UNITS = ("_mm", "_C", "_rpm")

@@ -110,6 +110,23 @@ def test_a_reading_becomes_the_heads_temperature(opened: Any) -> None:
     }  # fmt: skip
 
 
+def test_what_is_mirrored_and_what_the_gun_assumes_go_into_the_case_where_they_are_not_the_airs(opened: Any) -> None:
+    """60 degC mirrored lowers bare metal; set back to the air it stays a key once the case has it."""
+    app = opened("gun_and_log")
+    plain = next(text.value for text in app.markdown if text.value.startswith("The surface is at about"))
+    named(app.number_input, "Surface mirrors").set_value(60.0).run()
+    shrouded = next(text.value for text in app.markdown if text.value.startswith("The surface is at about"))
+    kelvin = [float(text.split("**")[1].split()[0]) for text in (plain, shrouded)]
+    assert kelvin[0] > kelvin[1] + 20
+    named(app.button, "Use this reading").click().run()
+    head = app.session_state.document["head"]
+    assert head["surroundings_C"] == 60.0
+    assert "gun_compensates_for_C" not in head
+    named(app.number_input, "Gun assumes it mirrors").set_value(25.0).run()
+    named(app.button, "Use this reading").click().run()
+    assert app.session_state.document["head"] == head | {"gun_compensates_for_C": 25.0}
+
+
 FAHRENHEIT = "minutes;temp (F);fuel mL\n" + "\n".join(f"{i};{140 - 70 * 0.6**i:.1f};{9 * i}" for i in range(12))
 
 

@@ -26,6 +26,7 @@ from screening.physics.crown.disc import drained_at_rim
 from screening.physics.crown.heat_capacity import with_fusion, with_heat_capacity_curve
 from screening.physics.crown.onset import onset_at_rate
 from screening.physics.crown.swing import surface_swing
+from screening.physics.cylinder.compression_gauge import compression_ratio_by_gauge
 from screening.physics.cylinder.crown_gas import gas_that_floods
 from screening.physics.cylinder.cycle import solve_cycle
 from screening.physics.cylinder.cyclic_peaks import highest_peak
@@ -106,7 +107,7 @@ GIVEN: Document = BEGIN | {
         "build": "all polymer",
         "crown_thickness_mm": 6.7,
         "pin_diameter_mm": 14.5,
-        "pin_boss_length_mm": 27.3,
+        "both_bosses_length_mm": 27.3,
         "cold_clearance_mm": 0.37,
         "skirt_wall_mm": 3.9,
         "ring_groove_depth_mm": 4.6,
@@ -128,7 +129,13 @@ GIVEN: Document = BEGIN | {
         "crankcase_film_W_m2K": 113,
         "start": "held",
     },
-    "head": {"reading_C": 171, "gun_emissivity": 0.93, "surface": "matt_black_paint"},
+    "head": {
+        "reading_C": 171,
+        "gun_emissivity": 0.93,
+        "gun_compensates_for_C": 23,
+        "surroundings_C": 67,
+        "surface": "matt_black_paint",
+    },
     "printer": {
         "nozzle_C": 287,
         "bed_C": 93,
@@ -171,7 +178,7 @@ THROTTLED: Document = BEGIN | {
 """A coated crown in an engine of which the displacement, the throttle and a bundled log are known."""
 LOG = "time_s,temperature_C\n" + "".join(f"{60 * k},{151 - 123 * 0.75**k:.3f}\n" for k in range(20))
 CAPPED: Document = BEGIN | {
-    "engine": {"bore_mm": 61, "stroke_mm": 43, "warmed_metal_kg": 2.3},
+    "engine": {"bore_mm": 61, "stroke_mm": 43, "compression_gauge_bar": 8.3, "warmed_metal_kg": 2.3},
     "piston": {"build": "metal cap", "crown_layers": [{"material": "steel", "thickness_mm": 5.3}]},
     "fuel": {"name": "another spirit", "formula": "CH4O", "density_kg_m3": 803, "latent_heat_kJ_kg": 1170,
              "enthalpy_of_formation_kJ_mol": -239},
@@ -182,7 +189,7 @@ CAPPED: Document = BEGIN | {
 """A capped crown with the text of a log and the weighed mass of what warmed."""
 CASES = {"given": (GIVEN, "workshop_plastic"), "throttled": (THROTTLED, "workshop_nylon"), "capped": (CAPPED, "pa66")}
 WATCHED = (
-    solve_cycle, heat_crown, surface_swing, can_be_read, surface_temperature, fit_first_order, crown_collapse_time,
+    solve_cycle, compression_ratio_by_gauge, heat_crown, surface_swing, can_be_read, surface_temperature, fit_first_order, crown_collapse_time,
     centre_stress_factor, edge_factor_at_load, tension_of_bending, tension_of_warming, onset_at_rate, gas_that_floods,
     highest_peak, modulus_curve, pin_boss_limit, ring_land_time, print_diameter, ring_gap_needed,
     crevice_volume, swept_volume, compression_with_crevice, radial_interference, warm_skirt, expansion_strain,

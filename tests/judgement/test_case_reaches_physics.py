@@ -29,6 +29,10 @@ FORMED_SPIRIT = 27.1e6 * 0.046069 + 2 * -393.51e3 + 3 * -241.83e3 + 613e3 * 0.04
 """C2H6O + 3 O2 -> 2 CO2 + 3 H2O (vapour): heating value and products' enthalpies of formation, and evaporating it [J/mol]."""
 ALCOHOLS_VAPOUR = 0.9 / (1 + 3 / 0.2095 / 1.09) * (100500 * 0.37 * 0.75 * 1.1) * 7.9**1.3
 """Ethanol takes 3 O2 of 20.95 % in air; a tenth of the charge is burned gas; p V^1.3 from the filled cylinder on [Pa]."""
+STROKE_LEFT = (1 + np.cos(np.radians(40))) / 2 + 1.75 - np.sqrt(1.75**2 - np.sin(np.radians(40)) ** 2 / 4)
+"""Of the stroke when the intake closes 40 degrees after bottom dead centre, on a rod of 1.75 strokes."""
+GAUGED = 1 + (((8.3 + 1.005) / (0.98 * 1.005)) ** (1 / 1.23) - 1) / STROKE_LEFT
+"""8.3 bar above air of 1.005 bar, from a cylinder filled to 0.98 of it, by an exponent of 1.23: about 6.7."""
 
 
 class Arrives(NamedTuple):
@@ -77,6 +81,8 @@ ROWS = [
     Arrives("given", "engine.rod_length_mm", 83, "solve_cycle", "inputs.rod_length", 0.083, "the piston's motion"),
     Arrives("given", "engine.compression_ratio", 7.3, "solve_cycle", "inputs.compression_ratio", 7.3, "the cylinder"),
     Arrives("given", "engine.compression_ratio", 7.3, "compression_with_crevice", "compression_ratio", 7.3, "what is left"),
+    Arrives("capped", "engine.compression_gauge_bar", 8.3, "compression_ratio_by_gauge", "gauge_pressure", 8.3e5, "in Pa"),
+    Arrives("capped", "engine.compression_gauge_bar", 8.3, "solve_cycle", "inputs.compression_ratio", GAUGED, "of the cycle"),
     Arrives("throttled", "engine.compression_ratio", 7.9, "compressed_vapour_pressure", "compression_ratio", 7.9, "vapour"),
     Arrives("given", "engine.speed_rpm", 2710, "solve_cycle", "inputs.speed", REVOLUTIONS, "revolutions a second"),
     Arrives("given", "engine.speed_rpm", 2710, "surface_swing", "cycle_frequency", REVOLUTIONS / 2, "a cycle is two turns"),
@@ -98,7 +104,7 @@ ROWS = [
     Arrives("throttled", "piston.crown_layers.thickness_mm", 0.41, "heat_crown #-1", "layers.0.thickness", 0.00041, "coat"),
     Arrives("capped", "piston.crown_layers.thickness_mm", 5.3, "drained_at_rim #-1", "thickness", 0.0053, "the cap's rim"),
     Arrives("given", "piston.pin_diameter_mm", 14.5, "pin_boss_limit", "pin_diameter", 0.0145, "it bears on the pin"),
-    Arrives("given", "piston.pin_boss_length_mm", 27.3, "pin_boss_limit", "boss_length", 0.0273 / 2, "one of two bosses"),
+    Arrives("given", "piston.both_bosses_length_mm", 27.3, "pin_boss_limit", "boss_length", 0.0273 / 2, "one of two bosses"),
     Arrives("given", "piston.cold_clearance_mm", 0.37, "radial_interference #0", "part_diameter", 0.061 - 0.00037 + 0.00002,
             "the skirt as it was made, and 0.02 mm of the printer's"),
     Arrives("given", "piston.skirt_wall_mm", 3.9, "warm_skirt", "wall.thickness", 0.0039, "the skirt's wall"),
@@ -152,9 +158,10 @@ ROWS = [
     Arrives("given", "operation.ambient_C", 31, "warm_skirt", "initial", 31 + ICE, "so does the skirt"),
     Arrives("given", "operation.ambient_C", 31, "warm_skirt", "bore.start", 31 + ICE, "and the bore"),
     Arrives("given", "operation.ambient_C", 31, "expansion_strain", "reference", 31 + ICE, "sizes are measured cold"),
-    Arrives("given", "operation.ambient_C", 31, "surface_temperature", "surroundings", 31 + ICE, "what the head mirrors"),
-    Arrives("given", "operation.ambient_C", 31, "can_be_read", "surroundings", 31 + ICE, "what the head mirrors"),
-    Arrives("capped", "operation.ambient_C", 28, "surface_temperature", "surroundings", 28 + ICE, "beside a log as well"),
+    Arrives("throttled", "operation.ambient_C", 27, "surface_temperature", "compensated_for", 27 + ICE, "the gun's own"),
+    Arrives("throttled", "operation.ambient_C", 27, "can_be_read", "compensated_for", 27 + ICE, "the gun's own"),
+    Arrives("throttled", "operation.ambient_C", 27, "surface_temperature", "surroundings", 27 + ICE, "the head mirrors it"),
+    Arrives("capped", "operation.ambient_C", 28, "surface_temperature", "compensated_for", 28 + ICE, "beside a log as well"),
     Arrives("given", "operation.ambient_C", 31, "exposure_state #1", "returned.temperature", 31 + ICE, "a cold start"),
     Arrives("given", "operation.target_run_s", 4321, "heat_crown", "times.-1", 4321, "followed so long"),
     Arrives("given", "operation.crankcase_C", 77, "heat_crown", "back.temperature", 77 + ICE, "under the crown"),
@@ -165,6 +172,10 @@ ROWS = [
     # the head
     Arrives("given", "head.reading_C", 171, "surface_temperature", "reading", 171 + ICE, "what the gun shows"),
     Arrives("given", "head.gun_emissivity", 0.93, "surface_temperature", "gun_emissivity", 0.93, "as the gun is set"),
+    Arrives("given", "head.gun_compensates_for_C", 23, "surface_temperature", "compensated_for", 23 + ICE, "as it is set"),
+    Arrives("given", "head.gun_compensates_for_C", 23, "can_be_read", "compensated_for", 23 + ICE, "as it is set"),
+    Arrives("given", "head.surroundings_C", 67, "surface_temperature", "surroundings", 67 + ICE, "what the head mirrors"),
+    Arrives("given", "head.surroundings_C", 67, "can_be_read", "surroundings", 67 + ICE, "what the head mirrors"),
     Arrives("given", "head.surface", "matt_black_paint", "surface_temperature",
             lambda call: np.median(call["surface_emissivity"]), 0.95, "the paint's emissivity", 0.01),
     Arrives("capped", "head.log", LOG, "fit_first_order", "temperature.0", 28 + ICE, "in kelvin"),

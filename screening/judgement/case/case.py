@@ -15,8 +15,8 @@ from typing import Any
 
 from screening.records.liquids.find_fuel import Fuel
 
-GOVERNED, HELD, CHOKED = "governed", "held", "choke"
-"""How the engine is started: the throttle open until the governor shuts it, held nearly shut, or on the choke."""
+NOT_KNOWN, GOVERNED, HELD, CHOKED = "not known", "governed", "held", "choke"
+"""How the engine is started: not known, the throttle open until the governor shuts it, held nearly shut, or on the choke."""
 NO_WEBS, WEBS = "none", "at the pin bosses"
 """What ties the crown's underside to the pin bosses."""
 
@@ -31,6 +31,8 @@ class Engine:
         [m]
     compression_ratio : float
         Geometric, [1].
+    compression_gauge : float or None
+        What a compression gauge kept above the air's pressure, cranked [Pa].
     speed : float
         Crankshaft speed [rev/s].
     warmed_metal : float or None
@@ -41,6 +43,7 @@ class Engine:
     stroke: float
     rod_length: float
     compression_ratio: float
+    compression_gauge: float | None
     speed: float
     warmed_metal: float | None
 
@@ -64,14 +67,14 @@ class Piston:
     crown_thickness: float
     crown_layers: tuple[CrownLayer, ...]
     pin_diameter: float
-    pin_boss_length: float
+    both_bosses_length: float
     cold_clearance: float | None
     skirt_wall: float
     ring_groove_depth: float
     bore_material: str
     print_direction: str
     solid_share: float
-    webs: str | None
+    webs: str
     ring_depth: float
     polyamide_state: str
 
@@ -80,7 +83,7 @@ class Piston:
 class Operation:
     """How the engine is run: burn as volume [m3] in a duration [s], or throttle [1]; temperatures [K], time [s].
 
-    `start` is GOVERNED, HELD, CHOKED or None (not known); `spark` is before firing top dead centre [rad], None: not known.
+    `start` is NOT_KNOWN, GOVERNED, HELD or CHOKED; `spark` is before firing top dead centre [rad], None: not known.
     """
 
     burned_volume: float | None
@@ -91,17 +94,22 @@ class Operation:
     target_run: float
     crankcase: float
     crankcase_film: float
-    start: str | None
+    start: str
     spark: float | None
 
 
 @dataclass(frozen=True)
 class Head:
-    """What the gun said of the head: a settled `reading` [K] or a log's text, the gun's emissivity, the surface."""
+    """What the gun said of the head: a settled `reading` [K] or a log's text, the gun's emissivity, the surface.
+
+    `surroundings` is what the surface mirrors, `gun_compensates_for` what the gun takes that to be [K]; None: not said.
+    """
 
     reading: float | None
     log_text: str | None
     gun_emissivity: float
+    gun_compensates_for: float | None
+    surroundings: float | None
     surface: str
 
 

@@ -5,7 +5,8 @@ from __future__ import annotations
 import numpy as np
 
 from screening.errors import Fault, UnknownName
-from screening.judgement.case.case import CrownLayer, Engine, Piston
+from screening.judgement.case.case import NO_WEBS, CrownLayer, Engine, Piston
+from screening.judgement.case.compression_gauge import ratio_by_gauge
 from screening.judgement.case.section_values import Section, optional_si, si, typical
 
 BUILDS_WITH_LAYERS = ("coated crown", "metal cap", "metal crown on polymer skirt")
@@ -16,7 +17,7 @@ DISAGREEMENT = 0.05
 LARGEST_SHARE = {
     "crown_thickness": 0.6,
     "pin_diameter": 0.6,
-    "pin_boss_length": 1.0,
+    "both_bosses_length": 1.0,
     "skirt_wall": 0.4,
     "cold_clearance": 0.1,
 }
@@ -33,11 +34,16 @@ def engine_section(section: Section, faults: list[Fault]) -> Engine:
             f"({1e3 * SHORTEST_ROD * stroke:.1f} mm), centre to centre"
         )
         faults.append(Fault("engine.rod_length_mm", message))
+    gauge = optional_si(section, "compression_gauge_bar")
+    usual = (
+        typical("compression_ratio") if gauge is None or rod <= stroke / 2 else ratio_by_gauge(gauge, stroke, rod)[1]
+    )
     return Engine(
         bore=bore,
         stroke=stroke,
         rod_length=rod,
-        compression_ratio=si(section, "compression_ratio", typical("compression_ratio")),
+        compression_ratio=si(section, "compression_ratio", usual),
+        compression_gauge=gauge,
         speed=si(section, "speed_rpm", typical("speed")),
         warmed_metal=optional_si(section, "warmed_metal_kg"),
     )
@@ -70,14 +76,14 @@ def piston_section(section: Section, bore: float, known: tuple[str, ...], faults
         crown_thickness=si(section, "crown_thickness_mm", bore * typical("crown_thickness_to_bore")),
         crown_layers=_crown_layers(section, known, faults),
         pin_diameter=si(section, "pin_diameter_mm", bore * typical("pin_diameter_to_bore")),
-        pin_boss_length=si(section, "pin_boss_length_mm", bore * typical("pin_boss_length_to_bore")),
+        both_bosses_length=si(section, "both_bosses_length_mm", bore * typical("both_bosses_length_to_bore")),
         cold_clearance=optional_si(section, "cold_clearance_mm"),
         skirt_wall=si(section, "skirt_wall_mm", bore * typical("skirt_wall_to_bore")),
         ring_groove_depth=si(section, "ring_groove_depth_mm", bore * typical("ring_groove_depth_to_bore")),
         bore_material=section.get("bore_material", "aluminium"),
         print_direction=section.get("print_direction", "crown flat on bed"),
         solid_share=si(section, "solid_share", typical("solid_share")),
-        webs=section.get("webs"),
+        webs=section.get("webs", NO_WEBS),
         ring_depth=si(section, "ring_depth_mm", bore * typical("ring_depth_to_bore")),
         polyamide_state=section.get("polyamide_state", "dry"),
     )

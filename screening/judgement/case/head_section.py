@@ -46,6 +46,8 @@ def head_section(section: Section, faults: list[Fault]) -> Head:
         reading=optional_si(section, "reading_C"),
         log_text=text,
         gun_emissivity=si(section, "gun_emissivity", GUN_SETTING),
+        gun_compensates_for=optional_si(section, "gun_compensates_for_C"),
+        surroundings=optional_si(section, "surroundings_C"),
         surface=surface,
     )
 

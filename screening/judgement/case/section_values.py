@@ -44,7 +44,7 @@ def unit_of_key(key: str) -> str:
     """
     endings = {
         "_W_m2K": "W/(m2 K)", "_mm": "mm", "_cc": "cc", "_mL": "mL", "_C": "degC", "_K": "K", "_rpm": "rpm",
-        "_kg": "kg", "_g": "g", "_s": "s", "_h": "h", "_deg": "deg",
+        "_kg": "kg", "_g": "g", "_s": "s", "_h": "h", "_deg": "deg", "_bar": "bar",
     }  # fmt: skip
     return next((unit for ending, unit in endings.items() if key.endswith(ending)), "1")
 

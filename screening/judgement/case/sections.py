@@ -10,7 +10,7 @@ from collections.abc import Mapping
 from typing import Any
 
 from screening.errors import CaseError, Fault, UnknownName
-from screening.judgement.case.case import Case, Operation, Printer, Probe, SoakTest, canonical_text
+from screening.judgement.case.case import NOT_KNOWN, Case, Operation, Printer, Probe, SoakTest, canonical_text
 from screening.judgement.case.engine_and_piston import engine_section, piston_section
 from screening.judgement.case.head_section import head_section
 from screening.judgement.case.own_materials import own_materials
@@ -75,7 +75,7 @@ def _operation(section: Section, faults: list[Fault]) -> Operation:
         target_run=si(section, "target_run_s", WANTED_RUN),
         crankcase=si(section, "crankcase_C", typical("crankcase")),
         crankcase_film=si(section, "crankcase_film_W_m2K", typical("crankcase_film")),
-        start=section.get("start"),
+        start=section.get("start", NOT_KNOWN),
         spark=optional_si(section, "spark_before_top_deg"),
     )
 

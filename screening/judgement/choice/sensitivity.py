@@ -45,7 +45,7 @@ MEASURED_BY = {
     "burned_volume_flow": "a marked tank and a stopwatch over several minutes",
     "volumetric_efficiency": "a timed burn from a marked tank",
     "equivalence_ratio": "an exhaust lambda probe, or the colour of the plug",
-    "compression_ratio": "oil from a syringe into the combustion chamber at top dead centre",
+    "compression_ratio": "oil from a syringe into the combustion chamber at top dead centre; a compression gauge says less",
     "speed": "a tachometer, or the pitch of the exhaust note",
     "edge_factor_error": "bursting a spare crown with oil, cold, behind a shield: see the cold proof",
     "combustion_start": "a strobe on the flywheel, or the spark timing in the engine's manual",
@@ -55,6 +55,7 @@ MEASURED_BY = {
     "solid_share": "weighing a printed cube",
     "emissivity": "a dot of matt black high-temperature paint on the head",
     "ambient": "a thermometer",
+    "surroundings": "a dot of matt black high-temperature paint on the head, which hardly mirrors",
     "skirt_wall": "a calliper",
     "ring_groove_depth": "a calliper",
     "bore": "a calliper",
@@ -71,7 +72,12 @@ def tellable_share(draws: int) -> float:
     return float(stats.chi2.ppf(0.999, _BINS - 1) - (_BINS - 1)) / draws
 
 
-_FOLLOWS = {"head_surface": "emissivity", "head_wall": "head_surface", "liner": "head_surface"}
+_FOLLOWS = {
+    "gun_compensates_for": "ambient",
+    "head_surface": "emissivity",
+    "head_wall": "head_surface",
+    "liner": "head_surface",
+}
 """What is worked out from another input: only the other can be measured."""
 
 

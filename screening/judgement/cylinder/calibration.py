@@ -89,11 +89,14 @@ def _warmed(case: Case, metal: float, conditions: Conditions, fit: WarmUp) -> Fl
     taken from where the surface is at start, at the reading's time constant, and settled.
     """
     emissivity, ambient = conditions["emissivity"], conditions["ambient"]
+    around, taken_off = conditions["surroundings"], conditions["gun_compensates_for"]
 
     def surface(reading: float) -> FloatArray:
-        possible = can_be_read(reading, case.head.gun_emissivity, emissivity, ambient)
-        seen = np.where(possible, reading, ambient)
-        return np.asarray(surface_temperature(seen, case.head.gun_emissivity, emissivity, ambient))
+        possible = can_be_read(reading, case.head.gun_emissivity, emissivity, around, taken_off)
+        bright = np.where(possible, emissivity, 1.0)  # which reads at any rate; it is taken to be as cold as the air
+        return np.where(
+            possible, surface_temperature(reading, case.head.gun_emissivity, bright, around, taken_off), ambient
+        )
 
     start, settled = surface(fit.start), surface(fit.settled)
     between = surface(fit.settled - (fit.settled - fit.start) * np.exp(-1.0))

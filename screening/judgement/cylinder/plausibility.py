@@ -9,6 +9,7 @@ import numpy as np
 
 from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
+from screening.judgement.case.compression_gauge import gauge_doubt
 from screening.judgement.cylinder.calibration import Evidence
 from screening.sentences import Temperature, TemperatureRange, Text, sentence
 
@@ -63,6 +64,9 @@ def implausibilities(
             usual=_USUAL_HEAD,
         )
         doubts.append(Implausible("head_surface", message))
+    gauge = gauge_doubt(case.engine, case.is_given("engine", "compression_ratio"))
+    if gauge:
+        doubts.append(Implausible("compression_gauge", gauge))
     if head_redrawn > 0:
         share = f"{100 * head_redrawn:.0f}" if head_redrawn >= 0.01 else "under 1"
         doubts.append(

@@ -17,7 +17,8 @@ from numpy.typing import NDArray
 from screening.arrays import FloatArray
 from screening.errors import ScreeningError
 from screening.judgement.case.case import CHOKED, WEBS, Case
-from screening.judgement.draws.head_draws import draw_head, head_values
+from screening.judgement.draws.compression_draws import ratio_by_gauge_draws
+from screening.judgement.draws.head_draws import draw_head, head_values, mirrored_around_head
 from screening.judgement.draws.sampling import drawn_assumption, drawn_value, stratified
 from screening.records.materials.materials import load_materials
 from screening.records.tables.assumptions import load_assumptions
@@ -109,6 +110,7 @@ def draw_conditions(case: Case, n_draw: int, seed: int = 0) -> Conditions:
     values = {row.name: draws.of(row.name) for row in load_assumptions().values() if row.drawn == "always"}
     values |= _geometry(case, draws)
     values |= _operation(case, draws) | _start(case, draws)
+    values |= mirrored_around_head(case, values["ambient"], draws.of)
     values["burned_volume_flow"], values["volumetric_efficiency"] = _charge(case, draws, values["full_charge"])
     head = draw_head(case, values, n_draw, seed)
     values |= head_values(head, values)
@@ -154,7 +156,7 @@ def _geometry(case: Case, draws: _Assumed) -> dict[str, FloatArray]:
         ("skirt_wall", bore, "skirt_wall_to_bore", piston, "piston"),
         ("ring_groove_depth", bore, "ring_groove_depth_to_bore", piston, "piston"),
         ("pin_diameter", bore, "pin_diameter_to_bore", piston, "piston"),
-        ("pin_boss_length", bore, "pin_boss_length_to_bore", piston, "piston"),
+        ("both_bosses_length", bore, "both_bosses_length_to_bore", piston, "piston"),
         ("crown_thickness", bore, "crown_thickness_to_bore", piston, "piston"),
         ("ring_depth", bore, "ring_depth_to_bore", piston, "piston"),
     ):
@@ -164,8 +166,12 @@ def _geometry(case: Case, draws: _Assumed) -> dict[str, FloatArray]:
         values["crown_thickness"] = values["crown_thickness"] * draws.of("crown_thickness_tolerance")
     webbed = piston.webs == WEBS
     values["webs_span_share"] = draws.of("webs_span_share") if webbed else np.ones(draws.n_draw)
-    for name, key in (("compression_ratio", "compression_ratio"), ("speed", "speed_rpm")):
-        values[name] = draws.unless(case.is_given("engine", key), getattr(engine, name), name)
+    values["speed"] = draws.unless(case.is_given("engine", "speed_rpm"), engine.speed, "speed")
+    if engine.compression_gauge is not None and not case.is_given("engine", "compression_ratio"):
+        values["compression_ratio"] = ratio_by_gauge_draws(engine.compression_gauge, values, draws.of)
+    else:
+        given = case.is_given("engine", "compression_ratio")
+        values["compression_ratio"] = draws.unless(given, engine.compression_ratio, "compression_ratio")
     solid = draws.unless(case.is_given("piston", "solid_share"), piston.solid_share, "solid_share")
     return values | {"solid_share": np.minimum(solid, 1)}
 

@@ -3,7 +3,7 @@
 from __future__ import annotations
 
 import io
-from collections.abc import Mapping
+from collections.abc import Callable, Mapping
 from dataclasses import dataclass
 
 import numpy as np
@@ -30,7 +30,9 @@ class HeadDraws:
     Parameters
     ----------
     reading, ambient : array (n_draw,)
-        What the gun shows once settled, and the air that the surface mirrors [K].
+        What the gun shows once settled, and the air [K].
+    surroundings, gun_compensates_for : array (n_draw,)
+        What the surface mirrors, and what the gun takes that to be [K].
     emissivity : array (n_draw,)
         Of the surface [1].
     warm_up_time : array (n_draw,) or None
@@ -45,6 +47,8 @@ class HeadDraws:
 
     reading: FloatArray
     ambient: FloatArray
+    surroundings: FloatArray
+    gun_compensates_for: FloatArray
     emissivity: FloatArray
     warm_up_time: FloatArray | None
     surface: FloatArray
@@ -52,12 +56,30 @@ class HeadDraws:
     redrawn: float
 
 
-def draw_head(case: Case, values: Mapping[str, FloatArray], n_draw: int, seed: int) -> HeadDraws:
-    """Return `n_draw` draws of the head's surface; `values` holds the air, the drop to the bore and the hottest bore.
+def mirrored_around_head(
+    case: Case, ambient: FloatArray, drawn_row: Callable[[str], FloatArray]
+) -> dict[str, FloatArray]:
+    """Return what the head mirrors, and what the gun takes that to be, (n_draw,) [K].
 
-    A cold reading, warm air and a bright surface can meet in a draw that no surface could show: what it mirrors alone
-    would be more than the gun sees. Such a draw is false, so it is replaced by one of the possible draws
-    (reading, air, emissivity and drop to the bore together, chosen at random): the draws are then those that agree with
+    What the case gives, else about the air's temperature; a gun without a setting takes its own, which is the air's.
+    `drawn_row` gives the draws of a row of `assumptions.csv`.
+    """
+    head, everywhere = case.head, np.ones_like(ambient)
+    around, taken = head.surroundings, head.gun_compensates_for
+    return {
+        "surroundings": ambient + drawn_row("mirrored_above_air") if around is None else around * everywhere,
+        "gun_compensates_for": ambient.copy() if taken is None else taken * everywhere,
+    }
+
+
+def draw_head(case: Case, values: Mapping[str, FloatArray], n_draw: int, seed: int) -> HeadDraws:
+    """Return `n_draw` draws of the head's surface.
+
+    `values` holds the air, what is mirrored and what the gun takes it for, the drop to the bore and the hottest bore.
+
+    A cold reading, warm surroundings and a bright surface can meet in a draw that no surface could show: what it mirrors
+    alone would be more than the gun sees. Such a draw is false, so it is replaced by one of the possible draws (reading,
+    air, surroundings, emissivity and drop to the bore together, chosen at random): the draws are then those that agree with
     the reading. So is one whose bore would be hotter than its oil film stands, since the engine runs.
 
     Raises
@@ -66,24 +88,25 @@ def draw_head(case: Case, values: Mapping[str, FloatArray], n_draw: int, seed: i
         When more than a tenth of the draws contradict the reading, or nearly all have a bore that no oil stands: then an
         input is wrong.
     """
-    head, ambient, drop = case.head, values["ambient"], values["liner_below_head"]
+    head, drop = case.head, values["liner_below_head"]
     given = "head.log" if head.log_text is not None else "head.reading_C"
     reading, warm_up_time = _reading(case, n_draw, seed)
     row = find_surface(head.surface)
     emissivity = np.minimum(drawn("emissivity", row.low, row.typical, row.high, "lognormal", n_draw, seed), 1)
-    possible = can_be_read(reading, head.gun_emissivity, emissivity, ambient)
+    ambient, around, taken_off = (values[name] for name in ("ambient", "surroundings", "gun_compensates_for"))
+    possible = can_be_read(reading, head.gun_emissivity, emissivity, around, taken_off)
     impossible = float(np.mean(~possible))
     if impossible > MOST_IMPOSSIBLE:
         shown = from_si(float(np.median(reading)), "degC")
-        air = from_si(float(np.median(ambient)), "degC")
+        mirrored = from_si(float(np.median(around)), "degC")
         raise OutOfRange(
             f"{given}: in {100 * impossible:.0f} % of the draws "
-            f"no surface such as {row.name} can make a gun show {shown:.0f} °C in air of {air:.0f} °C; "
-            "check head.surface, head.gun_emissivity, operation.ambient_C and the reading itself"
+            f"no surface such as {row.name} can make a gun show {shown:.0f} °C where it mirrors {mirrored:.0f} °C; "
+            "check head.surface, head.gun_emissivity, head.surroundings_C, operation.ambient_C and the reading itself"
         )
     # a draw that no surface could show is only kept out of the way here; it is not among those taken
     seen = np.where(possible, reading, np.median(reading[possible]))
-    surface = surface_temperature(seen, head.gun_emissivity, np.where(possible, emissivity, 1.0), ambient)
+    surface = surface_temperature(seen, head.gun_emissivity, np.where(possible, emissivity, 1.0), around, taken_off)
     stands = possible & (surface - drop <= values["hottest_bore"])
     if float(np.mean(stands)) < LEAST_OILED:
         raise OutOfRange(
@@ -95,6 +118,8 @@ def draw_head(case: Case, values: Mapping[str, FloatArray], n_draw: int, seed: i
     return HeadDraws(
         reading=reading[taken],
         ambient=ambient[taken],
+        surroundings=around[taken],
+        gun_compensates_for=taken_off[taken],
         emissivity=emissivity[taken],
         warm_up_time=warm_up_time,
         surface=surface[taken],
@@ -119,6 +144,8 @@ def head_values(draws: HeadDraws, values: Mapping[str, FloatArray]) -> dict[str,
     """Wall temperatures for the conditions, from the head's draws; `values` holds the head wall's excess over its surface."""
     head = {
         "ambient": draws.ambient,
+        "surroundings": draws.surroundings,
+        "gun_compensates_for": draws.gun_compensates_for,
         "emissivity": draws.emissivity,
         "liner_below_head": draws.liner_below_head,
         "head_surface": draws.surface,

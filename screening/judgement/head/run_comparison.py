@@ -44,7 +44,7 @@ class RunComparison:
 def run_figures(log: RunLog, fuel: Fuel, surface: str, gun_emissivity: float) -> RunFigures:
     """Return the rise of the head [K] and the energy fed [W] in a run on a fuel.
 
-    The start of the log stands for the surroundings, so that runs in different air can be held side by side.
+    The start of the log stands for the surroundings and for what the gun takes them to be, so that runs in different air can be held side by side.
 
     Parameters
     ----------
@@ -65,7 +65,7 @@ def run_figures(log: RunLog, fuel: Fuel, surface: str, gun_emissivity: float) ->
     fit = log.fit_warm_up()
 
     def surface_at(reading: float) -> float:
-        return read_gun(reading, surface, gun_emissivity, fit.start).typical
+        return read_gun(reading, surface, gun_emissivity, fit.start, fit.start).typical
 
     low, high = (surface_at(reading) for reading in fit.settled_interval)
     burned, energy = log.fuel_burned(), fuel.energy_per_volume

@@ -20,7 +20,7 @@ def time_of_pin_boss_yielding(
     """Return the time at which the bosses yield under the pin, (n_draw,) [s].
 
     They are taken as warm as the crown's underside, an upper bound; beneath a metal crown that stands on the skirt's end
-    they are as warm as the `skirt` (n_time, n_draw) [K]. `pin_boss_length` is both bosses' together: each takes half.
+    they are as warm as the `skirt` (n_time, n_draw) [K]. `both_bosses_length` is both bosses' together: each takes half.
     """
     used_up = np.isnan(heat.back_temperature) & (heat.recession > 0)
     beneath = np.where(used_up, CARRIES_NOTHING, heat.back_temperature)
@@ -28,7 +28,7 @@ def time_of_pin_boss_yielding(
         polymer.strength.at(skirt if stack.on_skirt else beneath),
         draws["bore"],
         draws["pin_diameter"],
-        draws["pin_boss_length"] / 2,
+        draws["both_bosses_length"] / 2,
         draws["bearing_factor"],
     )
     return first_outgrown(heat, limit, load)

@@ -148,6 +148,7 @@ def _decomposition(draws: Conditions, polymer: Polymer, layer: Layer) -> Decompo
         char_yield=polymer.char_yield,
         char_retained=draws["char_retained"],
         char_conductivity=draws["char_conductivity"],
+        vapour_heat_capacity=draws["crown_vapour_heat_capacity"],
     )
 
 

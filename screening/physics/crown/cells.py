@@ -162,10 +162,12 @@ def node_depth(stack: Stack) -> Floats:
 def build_ablation(decomposition: Decomposition, top: Layer, count: int) -> Ablation:
     """Return the decomposition of the top layer by draw."""
     given = np.ndim(decomposition.density) or not np.isnan(np.asarray(decomposition.density, dtype=np.float64))
-    density = decomposition.density if given else top.density
+    density = _row(decomposition.density if given else top.density, count)
+    leaves = 1.0 - np.asarray(decomposition.char_yield)  # char is left or shed, but is no vapour
     char = np.asarray(decomposition.char_yield) * np.asarray(decomposition.char_retained)
     return Ablation(
         _row(decomposition.onset, count).copy(),
-        _row(density, count) * _row(decomposition.gasification_heat, count),
+        density * _row(decomposition.gasification_heat, count),
         _row(char / np.asarray(decomposition.char_conductivity), count).copy(),
+        density * _row(leaves * np.asarray(decomposition.vapour_heat_capacity), count),
     )

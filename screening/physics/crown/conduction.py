@@ -40,7 +40,7 @@ def heat_crown(
 
     solved by finite volumes (enthalpy kept exactly, graded cells) and TR-BDF2 (second order, L-stable) with
     Newton's method at each stage. With `decomposition` the gas face is held at the onset once it gets there and
-    recedes at v = (q_net - q_conducted)/(rho dH); see `crown_recession`.
+    recedes at v = (q_net - q_conducted)/(rho dH), the film of gas thinned by the vapour; see `recession` and `blowing`.
 
     Parameters
     ----------
@@ -162,7 +162,7 @@ def _await_onset(ablation: Ablation, arrival: Arrival, times: Floats, seen: Coun
 
     Draws whose decomposition is NaN are void from the start.
     """
-    unknown = np.isnan(ablation.onset + ablation.heat + ablation.char)
+    unknown = np.isnan(ablation.onset + ablation.heat + ablation.char + ablation.vapour)
     arrived = np.isfinite(arrival.time) & ~unknown
     seen[arrived] = np.searchsorted(times, arrival.time[arrived], side="right") - 1
     later = (np.arange(times.size)[:, None] > seen) | unknown

@@ -27,6 +27,7 @@ class Ablation(NamedTuple):
     onset: Floats  # [K]
     heat: Floats  # latent heat per volume of polymer [J/m3]
     char: Floats  # resistance of char per depth receded [m2 K/W per m]
+    vapour: Floats  # heat capacity of the vapour per volume of polymer [J/(m3 K)]
 
 
 class State(NamedTuple):
@@ -95,6 +96,7 @@ class Face(NamedTuple):
     moving: Floats  # 1 while a lane moves, else 0
     flux: Floats  # into the face through the char [W/m2]
     rate: Floats  # its slope against the face's temperature [W/(m2 K)]
+    blown: Floats  # its slope against the speed through the vapour that thins the film [J/m3]
     change: Floats  # correction of the gas face's unknown
     carry: Floats  # correction of the row before [K]
     largest: Floats  # largest correction [K]
@@ -121,6 +123,7 @@ class Lanes(NamedTuple):
     onset: Floats  # (n_lane,) [K]
     latent: Floats  # (n_lane,) [J/m3]
     char: Floats  # (n_lane,) [m K/W]
+    vapour: Floats  # (n_lane,) [J/(m3 K)]
     surface_heat: Floats  # (n_lane,) heat content of the polymer at the onset [J/m3]
     thick: Floats  # (n_lane,) of the top layer at the start [m]
     from_above: (
@@ -202,7 +205,7 @@ def new_newton(n_cell: int, n: int) -> Newton:
         Left(np.empty(n), np.empty(n), np.empty(n)),
         new_content(n_cell, n),
         _new_elimination(n_cell, n),
-        Face(np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n)),
+        Face(np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n), np.zeros(n)),
         (Edge(np.zeros(n), np.zeros(n), np.zeros(n)), Edge(np.zeros(n), np.zeros(n), np.zeros(n))),
     )
 
@@ -216,6 +219,7 @@ def new_lanes(stack: Stack, n: int) -> Lanes:
     return Lanes(
         _empty_stack(stack, n),
         n_top,
+        np.empty(n),
         np.empty(n),
         np.empty(n),
         np.empty(n),
@@ -271,6 +275,7 @@ def load(stack: Stack, ablation: Ablation, rest: Rest, column: int, lanes: Lanes
     _load_edges(lanes, d)
     onset = ablation.onset[column]
     lanes.onset[d], lanes.latent[d], lanes.char[d] = onset, ablation.heat[column], ablation.char[column]
+    lanes.vapour[d] = ablation.vapour[column]
     lanes.surface_heat[d] = content_at(lane, 0, d, onset) * lane.mass[0, d] / lane.width[0, d]
     if rest.step[column] > 0.0:
         keep(rest.state, column, lanes.old, d)

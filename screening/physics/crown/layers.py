@@ -83,6 +83,8 @@ class Decomposition:
         recession [1]
     char_conductivity : [W/(m K)]
     density : of the polymer that is lost [kg/m3]; nan: that of the top layer
+    vapour_heat_capacity : of the vapour, which is all that is lost but the char; it thins the film of gas. 0: as if it
+        did not [J/(kg K)]
     """
 
     onset: ArrayLike
@@ -91,13 +93,14 @@ class Decomposition:
     char_retained: ArrayLike = 0.0
     char_conductivity: ArrayLike = 0.2
     density: ArrayLike = np.nan
+    vapour_heat_capacity: ArrayLike = 0.0
 
 
 # field -> lowest and whether it may be equal to it; feedback and the like are checked on their own
 _POSITIVE = ("thickness", "conductivity", "density", "heat_capacity", "onset", "gasification_heat",
              "char_conductivity", "heat_capacity_values", "initial")  # fmt: skip
 _NOT_NEGATIVE = ("contact_resistance", "ring_conductance", "coefficient", "radiation_emissivity", "temperature",
-                 "char_yield", "char_retained")  # fmt: skip
+                 "char_yield", "char_retained", "vapour_heat_capacity")  # fmt: skip
 _AT_MOST_ONE = ("radiation_emissivity", "char_yield", "char_retained")
 
 

@@ -7,7 +7,8 @@ held at the onset and takes up what the polymer beneath does not conduct away:
 
 where v would be negative the face comes off the onset again. The cells of the top layer keep their share of what is
 left of it (Landau's coordinate), so heat is carried across their moving edges; char adds the resistance
-char_yield char_retained s/k_char between gas and face and stores no heat. Depth and temperatures are solved for
+char_yield char_retained s/k_char between gas and face and stores no heat. The vapour, rho (1 - char_yield) v, thins the
+film of gas (`blowing`); what it takes up on its way through the char is left out, the safe side. Depth and temperatures are solved for
 together, by the two stages of TR-BDF2; a draw begins at the moment at which its face arrives, with short steps.
 """
 

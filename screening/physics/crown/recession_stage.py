@@ -10,6 +10,7 @@ from __future__ import annotations
 import numpy as np
 from numba import njit
 
+from screening.physics.crown.blowing import blown_flux
 from screening.physics.crown.lanes import Lanes, Newton
 from screening.physics.crown.stage import fill_content, film_flux
 
@@ -26,19 +27,20 @@ MOVES, SETTLED, FAILED = range(3)
 
 @njit(cache=True, nogil=True, error_model="numpy")
 def _face_flux(lanes: Lanes, newton: Newton) -> None:
-    """Fill the flux into the face through the char and its slope against the face; the char's own face comes along."""
+    """Fill the flux into the face through the char and its slopes; the char's own face, and what it blows, come along."""
     flux, rate, film, state = newton.face.flux, newton.face.rate, lanes.stack.film, lanes.new
     for d in range(flux.size):
-        resistance = lanes.char[d] * state.gone[d]
+        resistance, vapour = lanes.char[d] * state.gone[d], lanes.vapour[d] * state.speed[d]
         face = state.temperature[0, d]
         outer = state.outer[d] if resistance > 0.0 else face
-        into, slope = film_flux(film, d, outer)
+        into, slope, thinning = blown_flux(film, d, outer, vapour)
         for _ in range(2):
             outer += (face + resistance * into - outer) / (1.0 - resistance * slope)
-            into, slope = film_flux(film, d, outer)
+            into, slope, thinning = blown_flux(film, d, outer, vapour)
         state.outer[d] = outer
         flux[d] = into + slope * (face + resistance * into - outer) / (1.0 - resistance * slope)
         rate[d] = slope / (1.0 - resistance * slope)
+        newton.face.blown[d] = thinning * lanes.vapour[d] / (1.0 - resistance * slope)
 
 
 @njit(cache=True, nogil=True, error_model="numpy")
@@ -176,13 +178,14 @@ def _eliminate(lanes: Lanes, newton: Newton) -> None:
 @njit(cache=True, nogil=True, error_model="numpy")
 def _solve_face(lanes: Lanes, newton: Newton) -> None:
     """Fill the change of the gas face's unknown."""
-    flux, rate, change, link = newton.face.flux, newton.face.rate, newton.face.change, newton.link[0]
+    flux, rate, blown, change = newton.face.flux, newton.face.rate, newton.face.blown, newton.face.change
+    link = newton.link[0]
     constant, face, left, state = newton.rows.constant[1], newton.rows.face[1], newton.top, lanes.new
     for d in range(flux.size):
         conducted = link[d] * (state.temperature[0, d] - state.temperature[1, d])
         balance = flux[d] - conducted - state.speed[d] * lanes.latent[d]
         choked = rate[d] * flux[d] * lanes.char[d] / lanes.inverse[d] + conducted * left.inverse[d] * left.fall[d]
-        slope = choked - lanes.latent[d] if state.held[d] > 0.0 else rate[d] - link[d]
+        slope = choked + blown[d] - lanes.latent[d] if state.held[d] > 0.0 else rate[d] - link[d]
         change[d] = -(balance + link[d] * constant[d]) / (slope - link[d] * face[d])
 
 

@@ -60,12 +60,13 @@ def surface_temperature(
     gun_emissivity: ArrayLike,
     surface_emissivity: ArrayLike,
     surroundings: ArrayLike,
+    compensated_for: ArrayLike | None = None,
     band: tuple[float, float] = (8e-6, 14e-6),
 ) -> FloatArray:
     """Return the temperature of an opaque grey surface from the reading of a gun set to another emissivity.
 
     Holds for a surface that fills the gun's spot, in surroundings of one temperature, through clear air. Solves
-    e B(T) + (1 - e) B(T_s) = e_gun B(T_r) + (1 - e_gun) B(T_s) for T, with B the band radiance.
+    e B(T) + (1 - e) B(T_s) = e_gun B(T_r) + (1 - e_gun) B(T_c) for T, with B the band radiance.
 
     Parameters
     ----------
@@ -73,6 +74,7 @@ def surface_temperature(
     gun_emissivity : [1] e_gun, what the gun is set to, above 0 to 1
     surface_emissivity : [1] e, above 0 to 1
     surroundings : [K] T_s, temperature of what the surface mirrors
+    compensated_for : [K] T_c, what the gun takes that to be; None: just what it is
     band : ([m], [m]) the gun's wavelengths
 
     Returns
@@ -86,8 +88,8 @@ def surface_temperature(
 
     Notes
     -----
-    A gun that takes the surroundings to be at its own temperature does just this; one that ignores them differs by
-    the term (1 - e_gun) B(T_s). A bright surface near a hot part mirrors it: then T_s is not the air's temperature.
+    Most guns take T_c to be their own temperature; on some it is set. A bright surface near a hot part mirrors that part:
+    then T_s is neither T_c nor the air's temperature. At e = 1 T_s drops out, at e_gun = 1 T_c does.
     Few makers say the band of a gun; 8 to 14 um is the usual one of handheld guns.
 
     References
@@ -102,18 +104,19 @@ def surface_temperature(
     >>> round(float(surface_temperature(333.15, 0.95, 0.24, 293.15)) - 273.15)
     140
     """
-    read, gun, surface, around = np.broadcast_arrays(
-        *(np.asarray(x, dtype=float) for x in (reading, gun_emissivity, surface_emissivity, surroundings))
+    taken = surroundings if compensated_for is None else compensated_for
+    read, gun, surface, around, taken_off = np.broadcast_arrays(
+        *(np.asarray(x, dtype=float) for x in (reading, gun_emissivity, surface_emissivity, surroundings, taken))
     )
     for name, value in (("gun_emissivity", gun), ("surface_emissivity", surface)):
         if np.any((value <= 0) | (value > 1)):
             raise OutOfRange(
                 f"{name}: got {value[(value <= 0) | (value > 1)].flat[0]:g}; must be above 0 and at most 1"
             )
-    for name, value in (("reading", read), ("surroundings", around)):
+    for name, value in (("reading", read), ("surroundings", around), ("compensated_for", taken_off)):
         if np.any(value <= 0):
             raise OutOfRange(f"{name}: got {value[value <= 0].flat[0]:g} K; must be above 0 K")
-    emitted = _emitted(read, gun, surface, around, band)
+    emitted = _emitted(read, gun, surface, around, taken_off, band)
     if np.any((emitted <= band_radiance(_COLDEST, band)) | (emitted >= band_radiance(_HOTTEST, band))):
         raise OutOfRange(
             "reading: no surface of that emissivity can give it in those surroundings; "
@@ -134,6 +137,7 @@ def can_be_read(
     gun_emissivity: ArrayLike,
     surface_emissivity: ArrayLike,
     surroundings: ArrayLike,
+    compensated_for: ArrayLike | None = None,
     band: tuple[float, float] = (8e-6, 14e-6),
 ) -> NDArray[np.bool_]:
     """Return the cases in which a surface of that emissivity can give the reading in those surroundings.
@@ -143,7 +147,7 @@ def can_be_read(
 
     Parameters
     ----------
-    reading, gun_emissivity, surface_emissivity, surroundings, band : as in `surface_temperature`
+    reading, gun_emissivity, surface_emissivity, surroundings, compensated_for, band : as in `surface_temperature`
 
     Returns
     -------
@@ -156,18 +160,25 @@ def can_be_read(
     >>> can_be_read(278.15, 0.95, [0.05, 0.9], 293.15).tolist()
     [False, True]
     """
-    read, gun, surface, around = (
-        np.asarray(x, dtype=float) for x in (reading, gun_emissivity, surface_emissivity, surroundings)
+    taken = surroundings if compensated_for is None else compensated_for
+    read, gun, surface, around, taken_off = (
+        np.asarray(x, dtype=float) for x in (reading, gun_emissivity, surface_emissivity, surroundings, taken)
     )
-    emitted = _emitted(read, gun, surface, around, band)
+    emitted = _emitted(read, gun, surface, around, taken_off, band)
     return np.asarray((emitted > band_radiance(_COLDEST, band)) & (emitted < band_radiance(_HOTTEST, band)))
 
 
 def _emitted(
-    read: FloatArray, gun: FloatArray, surface: FloatArray, around: FloatArray, band: tuple[float, float]
+    read: FloatArray,
+    gun: FloatArray,
+    surface: FloatArray,
+    around: FloatArray,
+    taken_off: FloatArray,
+    band: tuple[float, float],
 ) -> FloatArray:
     """Return the radiance a black body of the surface's temperature has [W/(m2 sr)]; not positive where none can."""
-    return (gun * band_radiance(read, band) + (surface - gun) * band_radiance(around, band)) / surface
+    seen = gun * band_radiance(read, band) + (1 - gun) * band_radiance(taken_off, band)
+    return (seen - (1 - surface) * band_radiance(around, band)) / surface
 
 
 def expected_reading(
@@ -175,6 +186,7 @@ def expected_reading(
     gun_emissivity: ArrayLike,
     surface_emissivity: ArrayLike,
     surroundings: ArrayLike,
+    compensated_for: ArrayLike | None = None,
     band: tuple[float, float] = (8e-6, 14e-6),
 ) -> FloatArray:
     """Return the reading that a gun shows of a surface at a temperature: the inverse of `surface_temperature`.
@@ -184,7 +196,7 @@ def expected_reading(
     Parameters
     ----------
     temperature : [K] T, of the surface
-    gun_emissivity, surface_emissivity, surroundings, band : as in `surface_temperature`
+    gun_emissivity, surface_emissivity, surroundings, compensated_for, band : as in `surface_temperature`
 
     Returns
     -------
@@ -199,4 +211,5 @@ def expected_reading(
     >>> round(float(expected_reading(413.15, 0.95, 0.24, 293.15)) - 273.15)
     60
     """
-    return surface_temperature(temperature, surface_emissivity, gun_emissivity, surroundings, band)
+    taken = surroundings if compensated_for is None else compensated_for
+    return surface_temperature(temperature, surface_emissivity, gun_emissivity, taken, surroundings, band)

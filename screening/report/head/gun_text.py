@@ -16,6 +16,7 @@ def gun_document(gun: GunReading) -> dict[str, Any]:
         "reading_C": round(from_si(gun.reading, "degC"), 2),
         "gun_emissivity": gun.gun_emissivity,
         "surroundings_C": round(from_si(gun.surroundings, "degC"), 2),
+        "gun_compensates_for_C": round(from_si(gun.compensated_for, "degC"), 2),
         "surface": gun.surface.surface,
         "surface_name": gun.surface.name,
         "surface_emissivity": [gun.surface.low, gun.surface.typical, gun.surface.high],
@@ -35,6 +36,11 @@ def gun_sheet(gun: GunReading, units: Units = TRADE) -> str:
         f"Surface: {surface.name} (emissivity about {surface.typical:g} ({surface.low:g} to {surface.high:g}); "
         f"{surface.how}, {surface.source})",
         f"The gun, set to {gun.gun_emissivity:g}, shows {reading}.",
+        sentence(
+            "The surface mirrors {around}; the gun takes that to be {taken}.",
+            around=Temperature(gun.surroundings),
+            taken=Temperature(gun.compensated_for),
+        ),
         sentence(
             "The surface is at about {typical} ({ends}).",
             typical=Temperature(gun.typical),

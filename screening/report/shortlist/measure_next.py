@@ -26,6 +26,7 @@ _NAMES = {
     "exhaust_pressure_ratio": "how much the silencer holds back",
     "plate_edge_factor": "how firmly the ring belt holds the crown",
     "pressure_variation": "how much the peak pressure varies",
+    "surroundings": "what the head mirrors to the gun",
     "full_charge": "how full the engine breathes at full throttle",
     "solid_share": "solid share of the print",
 }

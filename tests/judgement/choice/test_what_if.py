@@ -16,7 +16,6 @@ from screening.judgement.choice.verdict import standing
 from screening.judgement.choice.what_if import what_if
 from screening.judgement.piston.load import StartOutcome
 
-
 START = StartOutcome(np.zeros(20), np.zeros(20, dtype=bool))
 
 
@@ -48,7 +47,7 @@ def test_each_change_stands_alone_and_with_its_own_answer(computed: list[Case]) 
     assert (petrol.fuel.name, plain.fuel.name, half.fuel.name) == ("petrol E0", plain.fuel.name, plain.fuel.name)
     assert [layer.thickness for layer in capped.piston.crown_layers] == pytest.approx([0.005])
     assert [bool(case.piston.crown_layers) for case in (plain, thicker, thickest, held, half, petrol)] == [False] * 6
-    assert [case.operation.start for case in computed] == [None] * 4 + ["held"] + [None] * 2
+    assert [case.operation.start for case in computed] == ["not known"] * 4 + ["held"] + ["not known"] * 2
     medians = [change.standing and change.standing.median for change in changes]
     assert medians == pytest.approx([6, 9, 15.1, None, 6, 6, 6])
     assert changes[3].why_not == "made up"

@@ -47,7 +47,8 @@ def weighed(monkeypatch: pytest.MonkeyPatch, case: Case, ratios: list[float]) ->
     taken, count = WARMED / np.array(ratios), len(ratios)
     monkeypatch.setattr(module, "load_assumptions", lambda: table)
     monkeypatch.setattr(module, "wall_heat", lambda case, draws: (taken[draws["number"].astype(int)], draws["number"]))
-    values = {"number": np.arange(float(count)), "emissivity": np.ones(count), "ambient": np.full(count, 294.15)}
+    air = {name: np.full(count, 294.15) for name in ("ambient", "surroundings", "gun_compensates_for")}
+    values = {"number": np.arange(float(count)), "emissivity": np.ones(count)} | air
     before = Conditions(MappingProxyType(values))
     after, evidence = weighed_by_log(case, before, [slice(0, count // 2), slice(count // 2, count)])
     assert evidence is not None

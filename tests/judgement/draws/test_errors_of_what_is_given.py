@@ -33,7 +33,7 @@ def test_error_spreads_what_is_given(drawn: str, given: float, error: str) -> No
 @pytest.mark.parametrize(
     ("drawn", "given"),
     [("bore", 0.061), ("stroke", 0.043), ("rod_length", 0.083), ("compression_ratio", 7.3), ("speed", 2710 / 60),
-     ("skirt_wall", 0.0039), ("ring_groove_depth", 0.0046), ("pin_diameter", 0.0145), ("pin_boss_length", 0.0273),
+     ("skirt_wall", 0.0039), ("ring_groove_depth", 0.0046), ("pin_diameter", 0.0145), ("both_bosses_length", 0.0273),
      ("solid_share", 0.93), ("ambient", 304.15), ("crankcase", 350.15), ("crankcase_film", 113)],
 )  # fmt: skip
 def test_what_is_given_without_an_error_is_taken_as_it_is(drawn: str, given: float) -> None:

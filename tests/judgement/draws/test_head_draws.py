@@ -14,7 +14,7 @@ from screening.judgement.draws.conditions import draw_conditions
 from screening.judgement.draws.head_draws import MOST_IMPOSSIBLE
 from screening.physics.head.thermometry import can_be_read, surface_temperature
 
-COLD_LOG = "time_s,temperature_C\n" + "\n".join(f"{30 * i},{16 + 0.3 * (-1) ** i}" for i in range(12))
+COLD_LOG = "time_s,temperature_C\n" + "\n".join(f"{30 * i},{22 + 0.3 * (-1) ** i}" for i in range(12))
 
 
 def case_with(head: dict[str, Any], ambient: float | None = None) -> Any:
@@ -46,13 +46,13 @@ def test_a_usual_reading_redraws_nothing() -> None:
 
 
 @pytest.mark.parametrize(
-    "head", [{"reading_C": 14, "surface": "bare_cast_aluminium"}, {"log": COLD_LOG}], ids=["reading", "log"]
+    "head", [{"reading_C": 22, "surface": "bare_cast_aluminium"}, {"log": COLD_LOG}], ids=["reading", "log"]
 )
 def test_a_few_impossible_draws_are_drawn_anew_and_told(head: dict[str, Any]) -> None:
     case = case_with(head)
     drawn = draw_conditions(case, 400)
     assert 0 < drawn.head_redrawn <= MOST_IMPOSSIBLE
-    for name in ("head_surface", "head_wall", "liner", "ambient", "emissivity"):
+    for name in ("head_surface", "head_wall", "liner", "ambient", "surroundings", "emissivity"):
         assert np.all(np.isfinite(drawn[name])), name
     assert drawn.taken(slice(0, 10)).head_redrawn == drawn.head_redrawn
     told = [w.message for w in screen(case, 100, materials=["abs"]).warnings if w.figure == "head_redrawn"]
@@ -60,17 +60,47 @@ def test_a_few_impossible_draws_are_drawn_anew_and_told(head: dict[str, Any]) ->
     assert "drawn anew" in told[0]
 
 
-def test_the_air_of_a_redrawn_draw_is_the_air_its_surface_mirrors() -> None:
-    """Reading, air and emissivity are taken over together, so the balance of radiation holds in each draw."""
-    case = case_with({"reading_C": 14})
-    drawn = draw_conditions(case, 400)
-    surface = surface_temperature(287.15, 0.95, drawn["emissivity"], drawn["ambient"])
+def test_the_surroundings_of_a_redrawn_draw_are_those_its_surface_mirrors() -> None:
+    """Reading, air, surroundings and emissivity are taken over together, so the radiation balances in each draw."""
+    drawn = draw_conditions(case_with({"reading_C": 22}), 400)
+    assert drawn.head_redrawn > 0
+    surface = surface_temperature(295.15, 0.95, drawn["emissivity"], drawn["surroundings"], drawn["ambient"])
     assert np.allclose(surface, drawn["head_surface"], rtol=1e-12)
+    assert np.array_equal(drawn["gun_compensates_for"], drawn["ambient"])
+
+
+def test_what_the_head_mirrors_is_drawn_about_the_air() -> None:
+    """The table's 10 K under to 20 K above; a case that says what it is has that alone, whatever the gun takes off."""
+    drawn = draw_conditions(case_with({"reading_C": 90, "surface": "matt_black_paint"}, ambient=17), 1000)
+    excess = drawn["surroundings"] - drawn["ambient"]
+    assert np.quantile(excess, (0.05, 0.5, 0.95)) == pytest.approx([-10, 0, 20], abs=0.5)
+    said = draw_conditions(case_with({"reading_C": 90, "surroundings_C": 50, "gun_compensates_for_C": 25}), 10)
+    assert np.all(said["surroundings"] == 323.15)
+    assert np.all(said["gun_compensates_for"] == 298.15)
+
+
+def test_only_a_bright_head_asks_what_it_mirrors() -> None:
+    """20 K more around a head read at 60 degC: much off bare metal, under 1 K off matt paint (emissivity 0.95).
+
+    By hand, of the paint: 0.05 of what 20 K are in the band against 0.95 of what a kelvin is at 60 degC, some 0.8 K.
+    """
+    for surface, low, high in (("bare_cast_aluminium", 20, 60), ("matt_black_paint", 0.3, 1)):
+        cold, hot = (
+            np.median(
+                draw_conditions(case_with({"reading_C": 60, "surface": surface, "surroundings_C": t}), 200)[
+                    "head_surface"
+                ]
+            )
+            for t in (20, 40)
+        )
+        assert low < cold - hot < high
 
 
 @pytest.mark.parametrize(
     ("head", "key"), [({"reading_C": 8}, "head.reading_C"), ({"log": COLD_LOG}, "head.log")], ids=["reading", "log"]
 )
 def test_many_impossible_draws_refuse_the_case_by_the_right_key(head: dict[str, Any], key: str) -> None:
-    with pytest.raises(OutOfRange, match=rf"^{key}: in \d+ % of the draws .* °C in air of 30 °C; check head\.surface"):
+    with pytest.raises(
+        OutOfRange, match=rf"^{key}: in \d+ % of the draws .* °C where it mirrors 30 °C; check head\.surface"
+    ):
         draw_conditions(case_with(head, ambient=30), 200)

@@ -15,6 +15,7 @@ ICE = 273.15
     [
         ("given", "heat_crown #-1", "decomposition.char_retained", 0.5),
         ("given", "heat_crown #-1", "decomposition.char_conductivity", 0.2),
+        ("given", "heat_crown #-1", "decomposition.vapour_heat_capacity", 2000),
         ("given", "heat_crown #0", "layers.0.thickness", 0.0067),  # the metal piston's crown is as thick
         ("given", "warm_skirt", "bore.time_constant", 240),
         ("given", "warm_skirt", "oil_film", 1600),

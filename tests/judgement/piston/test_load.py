@@ -8,14 +8,14 @@ import numpy as np
 import pytest
 from judgement.piston.made_up_crown import case, conditions, gas
 
-from screening.judgement.case.case import CHOKED, GOVERNED, HELD, Case
+from screening.judgement.case.case import CHOKED, GOVERNED, HELD, NOT_KNOWN, Case
 from screening.judgement.piston.load import crown_load
 
 TWENTY_FIVE_CYCLES = {"start_lasts": 25 / 15}
 """30 rev/s are 15 cycles a second."""
 
 
-def started(how: str | None) -> Case:
+def started(how: str) -> Case:
     return replace(case(), operation=replace(case().operation, start=how))
 
 
@@ -49,7 +49,7 @@ def test_strokes_of_milliseconds_find_the_yield_strength_higher() -> None:
 
 def test_not_known_is_governed_and_a_held_throttle_stands_beside_it() -> None:
     draws = conditions(**TWENTY_FIVE_CYCLES)
-    unknown, governed, held = (crown_load(started(how), draws, gas()) for how in (None, GOVERNED, HELD))
+    unknown, governed, held = (crown_load(started(how), draws, gas()) for how in (NOT_KNOWN, GOVERNED, HELD))
     assert unknown.start.pressure == pytest.approx(governed.start.pressure)
     assert held.start.pressure == pytest.approx(governed.held.pressure)
     assert held.start.pressure[0] < governed.start.pressure[0]

@@ -72,6 +72,13 @@ def test_gasifying_costs_what_warming_has_not_paid_for() -> None:
     assert dear.gasification_heat == pytest.approx([0.1e6]), "a fifth of it at least"
 
 
+def test_vapour_and_char_that_the_face_gives_off() -> None:
+    """Vapour of 2 kJ/kgK, and 0.3 of the polymer that is char instead."""
+    gives_off = crown_stack(case(), conditions(), gas(), polymer(char_yield=0.3)).decomposition
+    assert gives_off is not None
+    assert (gives_off.vapour_heat_capacity, gives_off.char_yield) == (pytest.approx([2000.0]), pytest.approx([0.3]))
+
+
 def test_cells_lie_in_the_layer_whose_thickness_they_are_in() -> None:
     """Of 400 cells of 10 um the first 100 are the cap of 1 mm."""
     assert stack(cap=0.001).cell_layer(DEPTH).tolist() == [0] * 100 + [1] * 300

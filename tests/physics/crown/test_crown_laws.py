@@ -132,7 +132,7 @@ def run_many(draws: dict[str, Any], decomposing: bool) -> CrownHeat:
     film = replace(
         REAL_GAS, coefficient=draws["coefficient"], temperature=draws["gas"], radiation_emissivity=draws["emissivity"]
     )
-    how = Decomposition(draws["onset"], 2e6, draws["char"], 0.7) if decomposing else None
+    how = Decomposition(draws["onset"], 2e6, draws["char"], 0.7, vapour_heat_capacity=2e3) if decomposing else None
     return heat_crown([top], film, BACK, 300.0, np.geomspace(0.2, 200.0, 20), how)
 
 
@@ -158,7 +158,10 @@ NAN_FIELDS = [
     *[("layer", field.name) for field in fields(Layer) if field.name != "contact_resistance"],
     *[("film", field.name) for field in fields(Film)],
     *[("back", name) for name in ("coefficient", "temperature")],
-    *[("decomposition", name) for name in ("onset", "gasification_heat", "char_yield", "char_conductivity")],
+    *[
+        ("decomposition", name)
+        for name in ("onset", "gasification_heat", "char_yield", "char_conductivity", "vapour_heat_capacity")
+    ],
 ]
 
 
@@ -319,6 +322,10 @@ def test_time_to_reach_is_the_history_read_backwards() -> None:
         ({"steps": 3}, "steps: got 3; at least 4 are needed"),
         ({"decomposition": Decomposition(0.0, 2e6)}, "onset: got 0; must be above 0"),
         ({"decomposition": Decomposition(700.0, 2e6, 1.1)}, "char_yield: got 1.1; must be at most 1"),
+        (
+            {"decomposition": Decomposition(700.0, 2e6, vapour_heat_capacity=-1.0)},
+            "vapour_heat_capacity: got -1; must be 0 or more",
+        ),
     ],
 )
 def test_refused(change: dict[str, Any], text: str) -> None:

@@ -6,7 +6,7 @@ import re
 from collections import Counter
 
 import pytest
-from hypothesis import given, strategies as st
+from hypothesis import given, settings, strategies as st
 
 from screening.physics.cylinder.crown_gas import gas_that_floods
 from screening.records.materials.materials import load_materials
@@ -19,6 +19,7 @@ def test_polyamide_on_isobutyl_acetate_by_hand() -> None:
     assert float(gas_that_floods(1.0, 1.6, 1.0, 10.1, 9.52)) == pytest.approx(0.57, abs=0.005)
 
 
+@settings(deadline=None)
 @given(phi=st.floats(0.7, 1.5), rich=st.floats(1.4, 1.8), share=st.floats(0.2, 1.0), gas=st.floats(4.0, 15.0))
 def test_that_much_gas_brings_the_mixture_to_the_limit(phi: float, rich: float, share: float, gas: float) -> None:
     """The air is the same: of it the fuel takes phi, and the gas that is mixed in x (m_g/m_f) (L_g/L_f) phi more."""

@@ -4,7 +4,7 @@ from __future__ import annotations
 
 import numpy as np
 import pytest
-from hypothesis import given, strategies as st
+from hypothesis import given, settings, strategies as st
 
 from screening.physics.cylinder.combustion import FuelChemistry, burned_gas, elements_in_mixture
 from screening.physics.cylinder.cyclic_peaks import highest_peak
@@ -52,6 +52,7 @@ def test_compression_is_isentropic() -> None:
     assert float(bound.compressed_pressure[0]) == pytest.approx(1e5 * 8 * 8**exponent)
 
 
+@settings(deadline=None)
 @given(
     low=st.floats(8e5, 15e5), room=st.floats(5e5, 60e5), place=st.floats(0.01, 0.99),
     variation=st.floats(0.01, 0.3), cycles=st.floats(5, 5000),

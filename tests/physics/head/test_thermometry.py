@@ -14,7 +14,7 @@ from hypothesis import given, settings, strategies as st
 from scipy import constants, integrate
 
 from screening.errors import OutOfRange
-from screening.physics.head.thermometry import band_radiance, expected_reading, surface_temperature
+from screening.physics.head.thermometry import band_radiance, can_be_read, expected_reading, surface_temperature
 
 PUBLISHED = Path(__file__).parents[2] / "published" / "black_body_fractions.csv"
 
@@ -61,6 +61,46 @@ def test_bare_metal_by_hand() -> None:
     assert found - 273.15 == pytest.approx(139.7, abs=0.1)  # 80 K hotter than the gun shows
 
 
+@pytest.mark.parametrize(
+    ("around", "taken_off", "celsius"), [(343.15, 293.15, 97.7), (343.15, 343.15, 100.7), (293.15, 293.15, 120.0)]
+)
+def test_a_shroud_mirrored_and_a_gun_set_to_the_air_by_hand(around: float, taken_off: float, celsius: float) -> None:
+    """90 degC at 0.95 off rusty steel of 0.6 that mirrors a shroud of 70 degC, the gun taking off air of 20 degC.
+
+    Beside it the two cases that one number for both had to choose between: 3 K and 22 K too hot.
+
+    0.95 B(90) + 0.05 B(T_c) = 0.6 B(T) + 0.4 B(T_s), each B by adaptive quadrature, T by bisection.
+    """
+    reading = 363.15
+    emitted = (0.95 * _integral(reading) + 0.05 * _integral(taken_off) - 0.4 * _integral(around)) / 0.6
+    low, high = 300.0, 500.0
+    while high - low > 1e-8:
+        middle = (low + high) / 2
+        low, high = (middle, high) if _integral(middle) < emitted else (low, middle)
+    found = float(surface_temperature(reading, 0.95, 0.6, around, taken_off))
+    assert found == pytest.approx(low, abs=1e-5)
+    assert found - 273.15 == pytest.approx(celsius, abs=0.1)
+
+
+def test_neither_surroundings_nor_compensation_matter_where_nothing_is_mirrored() -> None:
+    """A black surface mirrors nothing, and a gun set to 1 takes nothing off; alike, the two are one."""
+    anywhere = np.array([260.0, 300.0, 380.0])
+    of_black = surface_temperature(350.0, 0.95, 1.0, anywhere, 290.0)
+    assert np.ptp(of_black) == pytest.approx(0, abs=1e-9)
+    assert np.ptp(surface_temperature(350.0, 1.0, 0.6, 290.0, anywhere)) == pytest.approx(0, abs=1e-9)
+    assert float(surface_temperature(350.0, 1.0, 1.0, 260.0, 380.0)) == pytest.approx(350.0, abs=1e-6)
+    together = surface_temperature(350.0, 0.95, 0.6, anywhere, anywhere)
+    assert np.array_equal(together, surface_temperature(350.0, 0.95, 0.6, anywhere))
+    by_compensation = surface_temperature(350.0, 0.8, 0.6, 290.0, anywhere)
+    assert np.all(np.diff(by_compensation) > 0)  # the more it takes off for them, the more the surface emits itself
+
+
+def test_can_be_read_follows_what_is_mirrored_and_what_is_taken_off() -> None:
+    """40 degC off metal of 0.2 cannot be where it mirrors 80 degC, can where it mirrors 20."""
+    assert can_be_read(313.15, 0.95, 0.2, [353.15, 293.15], 293.15).tolist() == [False, True]
+    assert can_be_read(293.15, 0.3, 0.2, 310.15, [293.15, 333.15]).tolist() == [False, True]
+
+
 def test_the_fourth_power_shortcut_is_several_kelvin_off() -> None:
     reading, around, emissivity = 333.15, 293.15, 0.2
     shortcut = ((0.95 * reading**4 + (emissivity - 0.95) * around**4) / emissivity) ** 0.25
@@ -73,14 +113,18 @@ def test_the_fourth_power_shortcut_is_several_kelvin_off() -> None:
     gun=st.floats(0.3, 1.0),
     surface=st.floats(0.05, 1.0),
     around=st.floats(250, 330),
+    taken_off=st.floats(250, 330),
 )
-def test_reading_and_temperature_are_inverse(temperature: float, gun: float, surface: float, around: float) -> None:
+def test_reading_and_temperature_are_inverse(
+    temperature: float, gun: float, surface: float, around: float, taken_off: float
+) -> None:
     try:
-        reading = expected_reading(temperature, gun, surface, around)
-    except OutOfRange:  # so cold a surface, or so low a setting, that the gun would read off its scale
-        assert temperature < around or gun < surface
+        reading = expected_reading(temperature, gun, surface, around, taken_off)
+    except OutOfRange:  # so cold a surface, so low a setting or so much taken off that the gun would read off its scale
+        assert min(temperature, around) < taken_off or gun < surface
         return
-    assert float(surface_temperature(reading, gun, surface, around)) == pytest.approx(temperature, abs=1e-5)
+    found = float(surface_temperature(reading, gun, surface, around, taken_off))
+    assert found == pytest.approx(temperature, abs=1e-5)
 
 
 def test_limits_and_laws() -> None:
@@ -110,6 +154,7 @@ def test_shapes_and_gaps() -> None:
         ({"surface_emissivity": [0.5, -0.1]}, "surface_emissivity: got -0.1"),
         ({"reading": -10.0}, "reading: got -10 K; must be above 0 K"),
         ({"surroundings": 0.0}, "surroundings: got 0 K"),
+        ({"compensated_for": 0.0}, "compensated_for: got 0 K"),
         ({"reading": 250.0, "surface_emissivity": 0.1}, "no surface of that emissivity can give it"),
         ({"band": (14e-6, 8e-6)}, "must be two rising wavelengths"),
     ],
