@@ -119,3 +119,15 @@ def test_many_impossible_draws_refuse_the_case_by_the_right_key(head: dict[str, 
         OutOfRange, match=rf"^{key}: in \d+ % of the draws .* °C where it mirrors 30 °C; check head\.surface"
     ):
         draw_conditions(case_with(head, ambient=30), 200)
+
+
+def test_bore_is_no_hotter_than_its_oil_film_stands() -> None:
+    """Bare cast aluminium that reads 125 degC is above 210 degC at the table's typical emissivity of 0.24, its bore, 30 K below, above
+    180: no oil film stands that and the engine runs, so the metal is darker. Drawn anew, not held at the limit."""
+    case = case_with({"reading_C": 125, "surface": "bare_cast_aluminium"}, ambient=25)
+    at_typical = float(surface_temperature(398.15, 0.95, 0.24, 298.15))
+    drawn = draw_conditions(case, 400)
+    assert at_typical - 30 > 453.15
+    assert drawn["liner"].max() <= drawn["hottest_bore"].max()
+    assert drawn["head_surface"] - drawn["liner_below_head"] == pytest.approx(drawn["liner"])
+    assert np.median(drawn["emissivity"]) > 0.3
