@@ -90,7 +90,7 @@ def weighed_by_own(case: Case, draws: Conditions, lines: Mapping[str, OneMateria
     weight = np.exp(logs - logs.max())
     effective = worth_left(weight)
     # weights are known up to a factor: that no draw comes near is told by the best one
-    applied = bool(proofs or runs) and effective >= load_assumptions()[WORTH].typical and logs.max() > _LEAST_LOG
+    applied = bool(proofs or runs) and effective >= load_assumptions()[WORTH].typical and float(logs.max()) > _LEAST_LOG
     kept = kept_by_weight(weight) if applied else np.arange(draws.n_draw)
     moved = (*_moved_bursts(draws, lines, proofs, kept), *_moved_lives(lines, times, kept))
     return OwnEvidence(

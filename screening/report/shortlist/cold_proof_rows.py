@@ -18,8 +18,8 @@ STEP = 5e5
 NOT_TOLD = (
     "It tells one product only: the print's strength times the edge's hold over the square of the span. Nothing of heat, of the "
     "ring land, the pin bosses or the fit, and nothing of fatigue.",
-    "Slow oil flatters a brittle crown: one that cracks has no time to show it in a stroke, and a notch or a knock tells more "
-    "there than here. What holds a proof may still crack in the engine.",
+    "Slow oil flatters a brittle crown: the engine strikes it, thousands of times, and heat pulls on its underside besides. What "
+    "holds a proof may still crack in the engine.",
     "A print that was proofed is spent: it may be crazed where nobody sees it.",
 )
 """What a cold proof does not tell."""
@@ -33,7 +33,18 @@ def proof_pressure(result: Screening) -> float:
 
 
 def burst_rows(result: Screening, stories: Iterable[Story]) -> list[dict[str, str]]:
-    """Return a row a material whose crown can be proofed: at what pressure it bursts cold, and how that stands to the proof's."""
+    """Return a row a material whose crown can be proofed: at what pressure it bursts cold, and how that stands to the proof's.
+
+    Parameters
+    ----------
+    result : Screening
+    stories : of the materials asked for
+
+    Returns
+    -------
+    list of dict
+        Cells by the title of their column.
+    """
     asked = proof_pressure(result)
     rows = []
     for story in stories:
@@ -72,7 +83,7 @@ def how_to_try(result: Screening) -> list[str]:
         "fork that takes the load as the rod would.",
         f"Fill with oil under oil, crown up, until no bubble is left, and never press with gas: {1e6 * FILL:.0f} mL at "
         f"{asked / 1e5:.0f} bar hold {oil:.1g} J as oil and {air:.0f} J as air, enough to throw the pieces through a shield.",
-        "A hand pump with a gauge and a relief valve set a step above the proof; a grease gun without one passes 300 bar.",
+        "A hand pump with a gauge and a relief valve set a step above what the print is to see; a grease gun without one passes 300 bar.",
         "An oil jet goes through skin, perhaps from 7 bar, and a pinhole wound is for the hospital at once, however small it looks. "
         "A closed shield around the rig, nobody in line with crown, plate or hose, hands off while it stands under pressure; let the "
         "pressure off before you look.",
