@@ -28,6 +28,7 @@ if result.own_evidence is not None:
 st.subheader("A cold proof before running")
 steps = how_to_try(result)
 if steps:
+    st.warning("Oil, never gas. A closed shield, nobody in line, hands off under pressure. Local rules first.")
     st.markdown("**How to try it without harm**")
     prose.listed(steps)
     st.markdown("**What it does not tell**")

@@ -181,10 +181,15 @@ def screen(
         baseline=baseline_story(case, metal, metal_run, effective),
         conditions=conditions,
         gas=gas,
-        warnings=implausibilities(case, gas, conditions.head_redrawn, evidence),
+        warnings=(*implausibilities(case, gas, conditions.head_redrawn, evidence), *_doubts_of(drawn.own)),
         evidence=evidence,
         own_evidence=drawn.own,
     )
+
+
+def _doubts_of(own: OwnEvidence | None) -> list[Implausible]:
+    """Return the doubt that the builder's own evidence raises where it was not weighed."""
+    return [] if own is None or own.applied else [Implausible("own_evidence", own.told)]
 
 
 def _abreast(materials: int) -> int:

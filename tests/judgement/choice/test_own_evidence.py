@@ -185,3 +185,11 @@ def test_a_change_that_is_tried_keeps_the_evidence_of_the_case_as_it_is(document
     assert np.array_equal(tried.own_evidence.kept, as_it_is.own_evidence.kept)
     assert np.array_equal(tried.conditions["edge_factor_error"], as_it_is.conditions["edge_factor_error"])
     assert tried.material("abs").bursts_at[1] > 2 * as_it_is.material("abs").bursts_at[1]
+
+
+def test_what_was_not_weighed_is_among_the_inputs_to_look_at_again(document: dict[str, Any]) -> None:
+    result = screen(
+        load_case(document | {"cold_proofs": [{"material": "abs", "burst_bar": 900}]}), 60, materials=["abs"]
+    )
+    assert [w.message for w in result.warnings if w.figure == "own_evidence"] == [result.own_evidence.told]
+    assert result.own_evidence.effective == 1.0
