@@ -149,7 +149,7 @@ def _moved_bursts(
     return [*moved, _move(_SHARED, "1", shared / np.median(shared), kept)]
 
 
-_SHARED = "every other crown: burst pressure at one strength of its print, over the former middle"
+_SHARED = "all other crowns, for the same strength of the print: burst pressure"
 
 
 def _moved_lives(
@@ -176,7 +176,7 @@ def range_in_words(moved: Range, unit: str) -> str:
         return f"{middle / 1e5:.0f} bar ({low / 1e5:.0f} to {high / 1e5:.0f})"
     if unit == "s":
         return f"{duration(middle)} ({duration(low)} to {duration(high)})"
-    return f"{middle:.2f} ({low:.2f} to {high:.2f})"
+    return f"× {middle:.2f} ({low:.2f} to {high:.2f})"
 
 
 def _told(effective: float, proofs: int, runs: int) -> Text:

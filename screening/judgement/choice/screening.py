@@ -160,7 +160,7 @@ def screen(
     with ThreadPoolExecutor(os.cpu_count()) as pool:  # nothing beneath starts threads of its own
 
         def run_all(lines: Sequence[OneMaterial]) -> object:
-            return _run_parts(pool, lines, metal, parts, lambda share, text: None)
+            return _run_parts(pool, lines, metal, parts, lambda share, text: tell(0.0, text))
 
         drawn = weighed_draws(case, evidence_of or case, draws, seed, parts, run_all)
         conditions, evidence, effective = drawn.conditions, drawn.evidence, drawn.effective
