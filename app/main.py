@@ -22,6 +22,7 @@ PAGES = (
     ("material.py", "One material", "material"),
     ("fuel.py", "Fuel", "fuel"),
     ("contact.py", "Fuel on polymers", "contact"),
+    ("proof.py", "Proof and book", "proof"),
     ("gun_and_log.py", "Gun and log", "gun"),
     ("data.py", "Data", "data"),
 )

@@ -8,6 +8,7 @@ from app.inputs import case_inputs as inputs, widgets
 from app.session import case_state, compute
 from app.shown import change_view, drawing, prose, share, tables
 from screening.judgement.choice.order import leading
+from screening.report.shortlist.cold_proof_rows import moved_rows
 from screening.report.shortlist.shortlist_cells import legend
 from screening.report.shortlist.time_bars import SHORTEST, time_bars_svg, time_rows
 from screening.sentences import joined
@@ -37,6 +38,10 @@ st.markdown(prose.told(result.stop_rule))
 for warning in result.warnings:
     st.warning(prose.told(warning.message))
 tables.draws_note(result.draws, compute.FULL_DRAWS)
+if result.own_evidence is not None and result.own_evidence.applied:
+    with st.expander("What your own proofs and runs moved"):
+        st.markdown(prose.told(result.own_evidence.told))
+        tables.show(moved_rows(result.own_evidence))
 compute.refinement(case, result)
 
 st.subheader("Shortlist")

@@ -13,7 +13,7 @@ from screening import screen
 from screening.errors import ScreeningError
 
 ENTRY = str(Path(__file__).parents[2] / "app" / "main.py")
-PAGES = ("shortlist", "material", "fuel", "contact", "gun_and_log", "data")
+PAGES = ("shortlist", "material", "fuel", "contact", "proof", "gun_and_log", "data")
 pytestmark = pytest.mark.filterwarnings("default")  # the app's frame has warnings of its own
 
 

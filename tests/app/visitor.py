@@ -21,6 +21,7 @@ PAGES = {
     "One material": "material",
     "Fuel": "fuel",
     "Fuel on polymers": "contact",
+    "Proof and book": "proof",
     "Gun and log": "gun",
     "Data": "data",
 }

@@ -142,6 +142,28 @@ class SoakTest:
 
 
 @dataclass(frozen=True)
+class ColdProof:
+    """One bare printed crown that the user pressed cold: `thickness` [m], None: as the case's crown.
+
+    `burst` or `held` [Pa], over the pressure outside; the other one is None.
+    """
+
+    material: str
+    thickness: float | None
+    burst: float | None
+    held: float | None
+
+
+@dataclass(frozen=True)
+class BookedRun:
+    """One run of this case that the user made: how long it `lasted` [s] and what ended it, in the builder's words."""
+
+    material: str
+    lasted: float
+    ended_by: str
+
+
+@dataclass(frozen=True)
 class OwnMaterial:
     """A material that the user adds: the values it gives (low, typical, high in the table's units) over a base."""
 
@@ -176,6 +198,8 @@ class Case:
     head: Head
     printer: Printer
     soak_tests: tuple[SoakTest, ...]
+    cold_proofs: tuple[ColdProof, ...]
+    runs: tuple[BookedRun, ...]
     own_materials: tuple[OwnMaterial, ...]
     probe: Probe | None
     text: str

@@ -14,6 +14,7 @@ from screening.judgement.case.case import NOT_KNOWN, Case, Operation, Printer, P
 from screening.judgement.case.engine_and_piston import engine_section, piston_section
 from screening.judgement.case.head_section import head_section
 from screening.judgement.case.own_materials import own_materials
+from screening.judgement.case.proofs_and_runs import booked_runs, cold_proofs
 from screening.judgement.case.section_values import Section, kept, optional_si, si, typical
 from screening.quantities import ROOM_TEMPERATURE, to_si
 from screening.records.liquids.find_fuel import Fuel, find_fuel, own_fuel
@@ -39,6 +40,8 @@ def checked_case(document: dict[str, Any]) -> Case:
     operation = _operation(document.get("operation", {}), faults)
     head = head_section(document["head"], faults)
     soaks = [_soak_test(row, f"soak_tests[{i}]", known, faults) for i, row in enumerate(document.get("soak_tests", ()))]
+    proofs = cold_proofs(document.get("cold_proofs", ()), known, faults)
+    runs = booked_runs(document.get("runs", ()), known, faults)
     if faults or fuel is None or reference is None:
         raise CaseError(faults)
     return Case(
@@ -52,6 +55,8 @@ def checked_case(document: dict[str, Any]) -> Case:
         head=head,
         printer=_printer(document.get("printer", {})),
         soak_tests=tuple(soak for soak in soaks if soak is not None),
+        cold_proofs=proofs,
+        runs=runs,
         own_materials=own_rows,
         probe=_probe(document.get("probe")),
         text=canonical_text(document),

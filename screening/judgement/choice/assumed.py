@@ -21,4 +21,7 @@ def _counts(row: Assumption, case: Case) -> bool:
         "contact": True,
         "part load": case.operation.throttle is None,
         "log": case.head.log_text is not None,
+        "cold proof": bool(case.cold_proofs),
+        "result book": bool(case.runs),
+        "own evidence": bool(case.cold_proofs or case.runs),
     }.get(row.used_by, False)

@@ -21,6 +21,7 @@ class JoinedRun:
     def __init__(self) -> None:
         self._times: dict[int, Mapping[str, FloatArray]] = {}
         self._starts: dict[int, StartOutcome] = {}
+        self._start_load: dict[int, FloatArray] = {}
         self._thickness: dict[int, FloatArray] = {}
         self._fit: SkirtFit | None = None
         self._history: CrownHistory | None = None
@@ -29,6 +30,7 @@ class JoinedRun:
         """Take in the part whose first draw is number `start`."""
         self._times[start] = part.times
         self._starts[start] = part.start
+        self._start_load[start] = part.load.start.pressure
         self._thickness[start] = np.atleast_1d(part.heat.depth[-1])
         if start == 0 and part.limit is not None:
             self._history = crown_history(part, part.limit)
@@ -51,6 +53,11 @@ class JoinedRun:
         return StartOutcome(
             np.concatenate([part.lasts for part in parts]), np.concatenate([part.held_breaks for part in parts])
         )
+
+    @property
+    def start_load(self) -> FloatArray:
+        """The start's highest pressure on the crown, all parts, (n_draw,) [Pa]."""
+        return np.concatenate([self._start_load[start] for start in sorted(self._start_load)])
 
     @property
     def copy_seizes_at(self) -> FloatArray:

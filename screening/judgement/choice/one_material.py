@@ -3,8 +3,10 @@
 from __future__ import annotations
 
 from collections.abc import Mapping
+from dataclasses import replace
 
 import numpy as np
+from numpy.typing import NDArray
 
 from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
@@ -18,11 +20,13 @@ from screening.judgement.contact.nature import polymer_nature
 from screening.judgement.cylinder.gas_side import GasSide
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer, draw_polymer, missing_values
+from screening.judgement.piston.cold_proof import predicted_burst
 from screening.judgement.piston.fit_advice import fit_advice
 from screening.judgement.piston.heating import SHOWN, horizon_of, output_times
 from screening.judgement.piston.print_sizes import land_sizes, skirt_sizes
 from screening.judgement.piston.run import PartRun, run_polymer
 from screening.judgement.piston.seizure import skirt_fit, skirt_temperature
+from screening.judgement.piston.stack import ring_in_metal
 from screening.physics.skirt.fit import diameter_range
 from screening.records.materials.materials import Material
 
@@ -31,7 +35,7 @@ class OneMaterial:
     """A material with its draws and the parts of its run so far; it shares nothing with another, so each may be on a thread."""
 
     def __init__(self, case: Case, conditions: Conditions, material: Material, seed: int) -> None:
-        self.case, self.conditions, self.material = case, conditions, material
+        self.case, self.conditions, self.material, self.seed = case, conditions, material, seed
         self.missing = missing_values(material)
         self._run = JoinedRun()
         self._land_sizes: FloatArray | None = None
@@ -39,6 +43,14 @@ class OneMaterial:
             return
         self._polymer = draw_polymer(case, material, conditions["solid_share"], seed)
         self._contact = draw_contact(polymer_nature(material.id, case), case.fuel, case, conditions.n_draw, seed)
+
+    def with_its_pairs(self, kept: NDArray[np.intp], conditions: Conditions) -> OneMaterial:
+        """Return the material, not yet run, with its own draws taken as the common ones were (`conditions`: taken already)."""
+        line = OneMaterial(self.case, conditions, self.material, self.seed)
+        if not self.missing:
+            line._polymer = self._polymer.taken(kept)
+            line._contact = None if self._contact is None else self._contact.taken(kept)
+        return line
 
     def run(self, part: slice, conditions: Conditions, gas: GasSide) -> None:
         """Take the draws of one part through the run; `conditions` and `gas` are the part's."""
@@ -57,6 +69,15 @@ class OneMaterial:
         until = np.minimum(life_of(part_run.times)[few], self.case.operation.target_run)
         return land_sizes(self.case, conditions.taken(few), polymer.taken(few), part_run.heat, until)
 
+    def predicted_burst(self, thickness: float | None = None) -> FloatArray:
+        """Return the pressure at which a bare crown of a `thickness` [m] bursts cold, (n_draw,) [Pa], see `predicted_burst`."""
+        return predicted_burst(self.conditions, self._polymer, thickness)
+
+    def times(self) -> dict[str, FloatArray]:
+        """Return when each mechanism would end the run, its skirt's seizing among them, when all parts have been run."""
+        self._fitted_skirt()
+        return self._run.times
+
     def story(self, orders: Mapping[str, IndexArray], effective: float) -> Story:
         """Return the story, when all parts have been run.
 
@@ -67,7 +88,9 @@ class OneMaterial:
         contacts = contacts_of(self.case, self.material.id)
         skirt = self._fitted_skirt()
         fit = fit_advice(self.case, self.conditions, self._polymer, skirt, self._land_sizes, contacts)
-        return polymer_story(self.case, self._polymer, self._run, fit, orders, effective)
+        story = polymer_story(self.case, self._polymer, self._run, fit, orders, effective)
+        bursts = None if ring_in_metal(self.case) else tuple(np.quantile(self.predicted_burst(), QUANTILES).tolist())
+        return replace(story, bursts_at=bursts)
 
     def _fitted_skirt(self) -> tuple[float, float, float]:
         """Return the range of the skirt's diameter [m], and let the run know when one of that size seizes.

@@ -25,16 +25,17 @@ from screening.judgement.choice.headline import headline_of
 from screening.judgement.choice.joined_run import JoinedRun
 from screening.judgement.choice.one_material import OneMaterial
 from screening.judgement.choice.order import ranked
+from screening.judgement.choice.own_evidence import OwnEvidence
 from screening.judgement.choice.sensitivity import input_orders
 from screening.judgement.choice.shortlist import shortlist_frame
 from screening.judgement.choice.stop_rule import stop_rule_of
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.story_making import baseline_story
-from screening.judgement.cylinder.calibration import Evidence, weighed_by_log
+from screening.judgement.choice.weighed_draws import weighed_draws
+from screening.judgement.cylinder.calibration import Evidence
 from screening.judgement.cylinder.gas_side import GasSide, solve_gas_side
 from screening.judgement.cylinder.plausibility import Implausible, implausibilities
-from screening.judgement.draws.conditions import Conditions, baseline_metal, draw_conditions
-from screening.judgement.draws.polymer import case_material
+from screening.judgement.draws.conditions import Conditions, baseline_metal
 from screening.judgement.piston.heating import SHOWN, horizon_of
 from screening.judgement.piston.run import run_metal
 from screening.records.liquids.open_tables import read_all_tables
@@ -51,7 +52,8 @@ Progress = Callable[[float, str], object]
 class Screening:
     """All materials of a case, ranked. Times are seconds; `inf` means not within the horizon.
 
-    `evidence` is what the log's heat did to the draws (None: no log, or what warmed was not weighed).
+    `evidence` is what the log's heat did to the draws (None: no log, or what warmed was not weighed), `own_evidence` what
+    the builder's cold proofs and runs did (None: there are none).
     """
 
     case: Case
@@ -64,6 +66,7 @@ class Screening:
     gas: Mapping[str, FloatArray]
     warnings: tuple[Implausible, ...]
     evidence: Evidence | None = None
+    own_evidence: OwnEvidence | None = None
 
     @cached_property
     def shortlist(self) -> pd.DataFrame:
@@ -110,6 +113,7 @@ def screen(
     seed: int = 0,
     progress: Progress | None = None,
     materials: Sequence[str] | None = None,
+    evidence_of: Case | None = None,
 ) -> Screening:
     """Return all printable materials ranked for a case.
 
@@ -125,6 +129,9 @@ def screen(
         Called with a share done (0 to 1) and a sentence on what is being done; raise in it to stop.
     materials : sequence of str, optional
         Ids to rank; all printable ones and the case's own if left out.
+    evidence_of : Case, optional
+        The case whose log, cold proofs and runs weigh the draws, where this one differs from it by a change that is only
+        tried; the case itself if left out.
 
     Raises
     ------
@@ -148,14 +155,19 @@ def screen(
     tell(0.0, "Drawing the conditions")
     wanted = materials or (*load_materials().printable, *(material.id for material in case.own_materials))
     parts = _parts(draws, _abreast(len(wanted)))
-    conditions, evidence = weighed_by_log(case, draw_conditions(case, draws, seed), parts)
-    effective = draws * (evidence.effective if evidence is not None and evidence.applied else 1.0)
     metal = load_materials().get(baseline_metal())
     read_all_tables()  # they must not be read by two threads at once
     with ThreadPoolExecutor(os.cpu_count()) as pool:  # nothing beneath starts threads of its own
-        lines = list(pool.map(lambda id: OneMaterial(case, conditions, case_material(case, id), seed), wanted))
+
+        def run_all(lines: Sequence[OneMaterial]) -> object:
+            return _run_parts(pool, lines, metal, parts, lambda share, text: tell(0.0, text))
+
+        drawn = weighed_draws(case, evidence_of or case, draws, seed, parts, run_all)
+        conditions, evidence, effective = drawn.conditions, drawn.evidence, drawn.effective
+        lines = list(pool.map(drawn.line, wanted))
         gas, metal_run = _run_parts(pool, lines, metal, parts, tell)
         gas["head_surface"] = conditions["head_surface"]
+        gas["start_load"] = metal_run.start_load
         tell(1.0, "Judging")
         # names with a dot are the metals' values
         orders = input_orders({name: value for name, value in conditions.values.items() if "." not in name})
@@ -169,9 +181,15 @@ def screen(
         baseline=baseline_story(case, metal, metal_run, effective),
         conditions=conditions,
         gas=gas,
-        warnings=implausibilities(case, gas, conditions.head_redrawn, evidence),
+        warnings=(*implausibilities(case, gas, conditions.head_redrawn, evidence), *_doubts_of(drawn.own)),
         evidence=evidence,
+        own_evidence=drawn.own,
     )
+
+
+def _doubts_of(own: OwnEvidence | None) -> list[Implausible]:
+    """Return the doubt that the builder's own evidence raises where it was not weighed."""
+    return [] if own is None or own.applied else [Implausible("own_evidence", own.told)]
 
 
 def _abreast(materials: int) -> int:

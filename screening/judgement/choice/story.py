@@ -35,6 +35,8 @@ class Story:
     reasons : sentences, the most telling first
     influences : the inputs whose uncertainty moves its life, largest first
     missing : names of the values that it lacks
+    bursts_at : 5th, 50th and 95th percentile of the pressure at which its bare crown bursts cold [Pa]; None where it was not
+        run or where the ring sits in metal
     rank : among the others, from 1; 0 before they are ranked
     """
 
@@ -51,6 +53,7 @@ class Story:
     missing: tuple[str, ...]
     softens: Text = ""
     swells: str = ""
+    bursts_at: tuple[float, ...] | None = None
     rank: int = 0
 
     @property

@@ -44,14 +44,14 @@ def what_if(case: Case, material: str, draws: int = 256, seed: int = 0) -> tuple
     Returns
     -------
     tuple of Change
-        The case as it is first.
+        The case as it is first; log, cold proofs and runs weigh all of them by the case as it is.
     """
     changes = []
     for what, change in _changes(case):
         document = case.to_dict()
         try:
             change(document)
-            story = screen(load_case(document), draws, seed, materials=[material]).material(material)
+            story = screen(load_case(document), draws, seed, materials=[material], evidence_of=case).material(material)
             changes.append(Change(what, story.standing))
         except ScreeningError as error:
             changes.append(Change(what, None, str(error)))

@@ -76,7 +76,7 @@ class ContactDraws:
     front: FloatArray
     in_oil: FloatArray
 
-    def taken(self, part: slice) -> ContactDraws:
+    def taken(self, part: slice | NDArray[np.intp]) -> ContactDraws:
         """Return one part of the draws."""
         return ContactDraws(**{field.name: getattr(self, field.name)[part] for field in fields(self)})
 

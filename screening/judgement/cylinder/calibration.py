@@ -8,14 +8,15 @@ from __future__ import annotations
 import io
 from collections.abc import Sequence
 from dataclasses import dataclass, replace
-from types import MappingProxyType
 
 import numpy as np
+from numpy.typing import NDArray
 
 from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.cylinder.gas_side import COLD_CROWN, wall_heat
 from screening.judgement.draws.conditions import Conditions
+from screening.judgement.draws.sampling import kept_by_weight, worth_left
 from screening.judgement.head.run_log import read_log, warm_up_rules
 from screening.physics.head.thermometry import can_be_read, surface_temperature
 from screening.physics.head.warm_up import WarmUp, fit_first_order
@@ -30,11 +31,15 @@ _NINETY_FIVE = 1.645
 
 @dataclass(frozen=True)
 class Evidence:
-    """What the log's heat did: `effective` share of the draws' worth left [1], whether it was `applied`, in words."""
+    """What the log's heat did: `effective` share of the draws' worth left [1], whether it was `applied`, in words.
+
+    `chosen` (n_draw,) says which of the former draws each one is now; None: the draws stay as they are.
+    """
 
     effective: float
     applied: bool
     told: Text
+    chosen: NDArray[np.intp] | None = None
 
 
 def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -> tuple[Conditions, Evidence | None]:
@@ -55,7 +60,7 @@ def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -
 
     References
     ----------
-    Gordon, Salmond and Smith 1993 (weights by resampling); Kong, Liu and Wong 1994 (effective sample size): from memory.
+    Gordon, Salmond and Smith 1993 (weights by resampling), from memory; see `kept_by_weight` and `worth_left`.
     """
     metal = case.engine.warmed_metal
     if case.head.log_text is None or metal is None:
@@ -73,13 +78,12 @@ def weighed_by_log(case: Case, conditions: Conditions, parts: Sequence[slice]) -
     )
     warmed = _warmed(case, metal, conditions, fit_first_order(log.time[first], log.reading[first], warm_up_rules()))
     weight = _likelihood(warmed / taken)
-    effective = float(weight.sum() ** 2 / (weight**2).sum() / weight.size) if weight.any() else 0.0
+    effective = worth_left(weight)
     if effective < worth:
         return conditions, Evidence(effective, False, _contradiction(warmed, taken))
-    chosen = np.searchsorted(np.cumsum(weight) / weight.sum(), (np.arange(weight.size) + 0.5) / weight.size)
-    values = {name: value[chosen] for name, value in conditions.values.items()}
-    weighed = replace(conditions, values=MappingProxyType(values), assumed=conditions.assumed | {*_ASSUMED, *_RULES})
-    return weighed, Evidence(effective, True, _told(metal, warmed, flux, flux[chosen], effective))
+    chosen = kept_by_weight(weight)
+    weighed = replace(conditions.taken(chosen), assumed=conditions.assumed | {*_ASSUMED, *_RULES})
+    return weighed, Evidence(effective, True, _told(metal, warmed, flux, flux[chosen], effective), chosen)
 
 
 def _warmed(case: Case, metal: float, conditions: Conditions, fit: WarmUp) -> FloatArray:

@@ -11,6 +11,7 @@ from __future__ import annotations
 import zlib
 
 import numpy as np
+from numpy.typing import NDArray
 from scipy import special, stats
 
 from screening.arrays import FloatArray
@@ -99,3 +100,38 @@ def drawn_value(name: str, value: Value, n_draw: int, seed: int) -> FloatArray:
     """
     positive = value.low > 0 and value.unit != "K"
     return drawn(name, value.low, value.typical, value.high, "lognormal" if positive else "normal", n_draw, seed)
+
+
+def kept_by_weight(weight: FloatArray) -> NDArray[np.intp]:
+    """Return which draw each one becomes where each is to stand as often as its weight says, (n_draw,), rising.
+
+    Parameters
+    ----------
+    weight : [1] (n_draw,), not all of them 0
+
+    References
+    ----------
+    Systematic resampling: Kitagawa, Journal of Computational and Graphical Statistics 5 (1996) 1 (from memory).
+
+    Examples
+    --------
+    >>> kept_by_weight(np.array([1.0, 0.0, 2.0, 1.0])).tolist()
+    [0, 2, 2, 3]
+    """
+    places = (np.arange(weight.size) + 0.5) / weight.size
+    return np.searchsorted(np.cumsum(weight) / weight.sum(), places)
+
+
+def worth_left(weight: FloatArray) -> float:
+    """Return the share of their worth that weighed draws have left [1]: (sum w)^2/(n sum w^2); 0 where no draw has weight.
+
+    References
+    ----------
+    Kong, Liu and Wong, Journal of the American Statistical Association 89 (1994) 278 (from memory).
+
+    Examples
+    --------
+    >>> worth_left(np.array([1.0, 1.0, 0.0, 0.0]))
+    0.5
+    """
+    return float(weight.sum() ** 2 / (weight**2).sum() / weight.size) if weight.any() else 0.0

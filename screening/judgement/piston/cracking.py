@@ -32,8 +32,12 @@ def breaking_strength(draws: Conditions, strength: FloatArray) -> FloatArray:
     A brittle plastic stands more in bending than in a tensile bar, less the larger the stressed face, more in a stroke of
     milliseconds: q z g sigma, each drawn.
     """
-    factor = draws["flexural_to_tensile"] * draws["brittle_size_share"] * draws["brittle_rate_gain"]
-    return np.asarray(factor * strength)
+    return np.asarray(draws["brittle_rate_gain"] * slow_breaking_strength(draws, strength))
+
+
+def slow_breaking_strength(draws: Conditions, strength: FloatArray) -> FloatArray:
+    """Return the tension at which a brittle crown breaks at its underside when it is pressed slowly: q z sigma [Pa]."""
+    return np.asarray(draws["flexural_to_tensile"] * draws["brittle_size_share"] * strength)
 
 
 def time_of_cold_cracking(draws: Conditions, polymer: Polymer, stack: CrownStack, pressure: FloatArray) -> FloatArray:

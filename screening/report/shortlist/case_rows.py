@@ -123,12 +123,16 @@ def _liquid(entry: str | Mapping[str, Any], units: Units) -> str:
 
 
 def _rows_beside(document: Mapping[str, Any], units: Units) -> list[Row]:
-    """Return the rows of soak tests, of materials that the case describes itself, and of the probe."""
+    """Return the rows of the builder's own tests and runs, of materials that the case describes itself, and of the probe."""
     rows = []
     for soak in document.get("soak_tests", ()):
         rest = {key: value for key, value in soak.items() if key not in ("material", "fluid")}
         entry = f"{_liquid(soak['fluid'], units)}: {_entries(rest, units)}"
         rows.append((f"soak test of {soak['material']}", entry, "weighs in the contact with the fuel"))
+    for section, name in (("cold_proofs", "cold proof of"), ("runs", "run with")):
+        for row in document.get(section, ()):
+            rest = {key: value for key, value in row.items() if key != "material"}
+            rows.append((f"{name} {row['material']}", _entries(rest, units), "weighs the draws"))
     for material in document.get("own_materials", ()):
         entry = f"{material['name']}, based on {material['based_on']}: {_values(material['values'], units)}"
         rows.append((f"material of the case's own, {material['id']}", entry, AS_GIVEN))

@@ -15,6 +15,7 @@ from typing import Any
 import numpy as np
 
 from screening.arrays import FloatArray
+from screening.judgement.choice.own_evidence import OwnEvidence
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.shortlist import shortlist_frame
 from screening.judgement.choice.story import Story
@@ -40,6 +41,7 @@ GAS_UNITS = {
     "governed_start_peak_pressure": "Pa",
     "held_start_peak_pressure": "Pa",
     "choked_start_peak_pressure": "Pa",
+    "start_load": "Pa",
     "fuel_flow": "kg/s",
     "fuel_power": "W",
     "wall_share": "1",
@@ -68,6 +70,7 @@ def screening_document(screening: Screening) -> dict[str, Any]:
         "stop_rule": worded(screening.stop_rule),
         "warnings": [{"figure": w.figure, "message": worded(w.message)} for w in screening.warnings],
         "evidence": None if screening.evidence is None else _evidence_document(screening.evidence),
+        "own_evidence": None if screening.own_evidence is None else _own_evidence_document(screening.own_evidence),
         "cautions": [worded(caution) for caution in screening.cautions],
         "shortlist": shortlist_rows(screening),
         "baseline": _row_of(screening.baseline),
@@ -80,6 +83,21 @@ def screening_document(screening: Screening) -> dict[str, Any]:
 
 def _evidence_document(evidence: Evidence) -> dict[str, Any]:
     return {"effective": evidence.effective, "applied": evidence.applied, "told": worded(evidence.told)}
+
+
+def _own_evidence_document(own: OwnEvidence) -> dict[str, Any]:
+    moved = [
+        {
+            "what": m.what,
+            "unit": m.unit,
+            **{
+                time: dict(zip(_QUANTILE_NAMES, map(_plain, ends), strict=True))
+                for time, ends in (("before", m.before), ("now", m.after))
+            },
+        }
+        for m in own.moved
+    ]
+    return {"effective": own.effective, "applied": own.applied, "told": worded(own.told), "moved": moved}
 
 
 def report_json(screening: Screening) -> str:
@@ -139,6 +157,7 @@ def story_document(story: Story) -> dict[str, Any]:
         },
         "print_diameter_mm": None if diameter is None else [round(1e3 * size, 3) for size in diameter],
         "fit": None if story.fit is None else _fit(story.fit),
+        "bursts_cold_at_bar": None if story.bursts_at is None else [round(p / 1e5, 1) for p in story.bursts_at],
         "influences": [
             {
                 "name": i.name,

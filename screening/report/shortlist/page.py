@@ -7,6 +7,7 @@ from screening.report.parts.page_style import page_style
 from screening.report.parts.templates import page_part
 from screening.report.shortlist.page_basis import basis_values
 from screening.report.shortlist.page_materials import materials_values
+from screening.report.shortlist.page_proof import proof_values
 from screening.report.shortlist.shortlist_table import shortlist_style
 from screening.sentences import TRADE, Units
 
@@ -39,6 +40,7 @@ def report_html(result: Screening, units: Units = TRADE) -> str:
             style=page_style() + shortlist_style(),
             result=result,
             **materials_values(result, units),
+            **proof_values(result),
             **basis_values(result, units),
         )
     )

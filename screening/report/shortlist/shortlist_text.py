@@ -7,11 +7,13 @@ import textwrap
 from collections.abc import Sequence
 from functools import partial
 
+from screening.judgement.choice.own_evidence import OwnEvidence
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.story import Story
 from screening.records.tables.package import data_digest
 from screening.report.parts.spreadsheet import neutralised
 from screening.report.parts.terminal import text_table
+from screening.report.shortlist.cold_proof_rows import how_to_try, moved_rows
 from screening.report.shortlist.measure_next import measure_rows
 from screening.report.shortlist.shortlist_cells import shown_cells, verdict_of
 from screening.sentences import TRADE, Text, Units, worded
@@ -52,7 +54,9 @@ def shortlist_text(result: Screening, units: Units = TRADE) -> str:
         _wrapped(worded(result.evidence.told, units))
         if result.evidence is not None and result.evidence.applied
         else "",
+        _own_evidence(result.own_evidence, units),
         _measures(stories),
+        bulleted("A cold proof before running:", how_to_try(result)),
         bulleted("Cautions:", result.cautions),
         _wrapped(
             f"Version {VERSION}, {result.draws} draws, seed {result.seed}; case {result.case.digest[:16]}, tables {data_digest()[:16]}. All "
@@ -90,6 +94,13 @@ def _fit(stories: Sequence[Story], units: Units) -> str:
     if first is None or first.fit is None:
         return ""
     return _bulleted(f"To make {first.material.name} fit:", first.fit.sentences, units)
+
+
+def _own_evidence(own: OwnEvidence | None, units: Units) -> str:
+    if own is None:
+        return ""
+    moved = [f"{row['what is foretold']}: {row['before']}, now {row['with your evidence']}" for row in moved_rows(own)]
+    return "\n".join(filter(None, [_wrapped(worded(own.told, units)), _bulleted("What it moved:", moved, units)]))
 
 
 def _measures(stories: Sequence[Story]) -> str:

@@ -24,12 +24,16 @@ SMALLEST: dict[str, Any] = {
 OWN_FUEL = {"name": "my liquid", "formula": "C5H8O", "density_kg_m3": 950}
 OWN_MATERIAL = {"id": "my_abs", "name": "my ABS", "based_on": "abs", "values": {"density": 1050}}
 SOAK = {"material": "abs", "fluid": "ethanol", "outcome": "unchanged"}
+COLD_PROOF = {"material": "abs", "burst_bar": 48}
+RUN = {"material": "abs", "ran_s": 12, "ended_by": "not seen"}
 LAYER = {"material": "aluminium", "thickness_mm": 3}
 PROBE = {"kind": "temperature plug", "temperature_C": 200}
 # one good list entry or section where the smallest case has none, so that its fields can be tried
 STANDING = {
     ("piston", "crown_layers"): [LAYER],
     ("soak_tests",): [SOAK],
+    ("cold_proofs",): [COLD_PROOF],
+    ("runs",): [RUN],
     ("own_materials",): [OWN_MATERIAL],
     ("probe",): PROBE,
     ("fuel",): OWN_FUEL,
@@ -229,6 +233,14 @@ def test_what_must_be_given(key: str) -> None:
             "crown_layers[0].material: unknown material 'aluminum'; nearest known: aluminium",
         ),
         ({"piston": {"crown_thickness_mm": 40}}, "crown_thickness_mm: got 40 mm; at most 0.6 of the bore"),
+        (
+            {"cold_proofs": [COLD_PROOF | {"held_bar": 40}]},
+            "cold_proofs[0]: got both of burst_bar and held_bar; give one",
+        ),
+        ({"cold_proofs": [{"material": "abs"}]}, "cold_proofs[0]: got neither of burst_bar and held_bar; give one"),
+        ({"cold_proofs": [COLD_PROOF | {"material": "abss"}]}, "cold_proofs[0].material: "),
+        ({"runs": [RUN | {"material": "abss"}]}, "runs[0].material: "),
+        ({"runs": [RUN | {"date": "yesterday"}]}, "runs[0].date: got 'yesterday'; must be a date such as"),
         ({"soak_tests": [SOAK | {"mass_before_g": 5}]}, "soak_tests[0].mass_after_g: missing"),
         ({"soak_tests": [SOAK | {"fluid": OWN_FUEL | {"formula": "H2O"}}]}, "soak_tests[0].fluid.formula: H2O"),
         ({"version": 9}, "reads up to 1"),
@@ -269,6 +281,8 @@ def test_everything_given_comes_out_in_si() -> None:
             fuel=OWN_FUEL,
             piston={"build": "metal cap", "crown_layers": [LAYER], "cold_clearance_mm": 0.5},
             operation={"burned_mL": 88, "burn_duration_s": 600, "ambient_C": 19.5, "crankcase_film_W_m2K": 200},
+            cold_proofs=[COLD_PROOF | {"crown_thickness_mm": 5.5}, {"material": "pc", "held_bar": 60}],
+            runs=[RUN | {"date": "2026-05-31", "note": "smoke at the end"}],
             soak_tests=[SOAK | {"time_h": 24, "mass_before_g": 5, "mass_after_g": 5.5, "temperature_C": 40}],
             own_materials=[OWN_MATERIAL | {"values": {"glass_transition": {"low": 90, "typical": 100, "high": 105}}}],
             probe=PROBE | {"depth_mm": 1, "time_s": 30},
@@ -282,6 +296,11 @@ def test_everything_given_comes_out_in_si() -> None:
     assert case.operation.burned_volume == pytest.approx(88e-6)
     assert case.operation.ambient == pytest.approx(292.65)
     assert case.operation.crankcase_film == 200
+    assert case.cold_proofs[0].thickness == pytest.approx(5.5e-3)
+    assert case.cold_proofs[0].burst == pytest.approx(48e5)
+    assert (case.cold_proofs[1].thickness, case.cold_proofs[1].burst) == (None, None)
+    assert case.cold_proofs[1].held == pytest.approx(60e5)
+    assert (case.runs[0].lasted, case.runs[0].ended_by) == (12, "not seen")
     assert case.soak_tests[0].time == pytest.approx(86400)
     assert case.soak_tests[0].mass_after == pytest.approx(5.5e-3)
     assert case.soak_tests[0].temperature == pytest.approx(313.15)
