@@ -2,14 +2,12 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
-
 import numpy as np
 
 from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.choice.joined_run import JoinedRun
-from screening.judgement.choice.sensitivity import IndexArray
+from screening.judgement.choice.sensitivity import Shapes
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.story_making import contacts_of, missing_story, polymer_story
 from screening.judgement.choice.verdict import QUANTILES, life_of
@@ -57,17 +55,17 @@ class OneMaterial:
         until = np.minimum(life_of(part_run.times)[few], self.case.operation.target_run)
         return land_sizes(self.case, conditions.taken(few), polymer.taken(few), part_run.heat, until)
 
-    def story(self, orders: Mapping[str, IndexArray], effective: float) -> Story:
+    def story(self, shapes: Shapes, effective: float) -> Story:
         """Return the story, when all parts have been run.
 
-        `orders` are those of the conditions, see `input_orders`; `effective` is how many draws the draws are worth [1].
+        `shapes` are those of the conditions, see `shapes_of`; `effective` is how many draws the draws are worth [1].
         """
         if self.missing:
             return missing_story(self.case, self.material, self.missing)
         contacts = contacts_of(self.case, self.material.id)
         skirt = self._fitted_skirt()
         fit = fit_advice(self.case, self.conditions, self._polymer, skirt, self._land_sizes, contacts)
-        return polymer_story(self.case, self._polymer, self._run, fit, orders, effective)
+        return polymer_story(self.case, self._polymer, self._run, fit, shapes, self.conditions.assumed, effective)
 
     def _fitted_skirt(self) -> tuple[float, float, float]:
         """Return the range of the skirt's diameter [m], and let the run know when one of that size seizes.

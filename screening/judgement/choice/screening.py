@@ -25,7 +25,7 @@ from screening.judgement.choice.headline import headline_of
 from screening.judgement.choice.joined_run import JoinedRun
 from screening.judgement.choice.one_material import OneMaterial
 from screening.judgement.choice.order import ranked
-from screening.judgement.choice.sensitivity import input_orders
+from screening.judgement.choice.sensitivity import shapes_of
 from screening.judgement.choice.shortlist import shortlist_frame
 from screening.judgement.choice.stop_rule import stop_rule_of
 from screening.judgement.choice.story import Story
@@ -158,8 +158,8 @@ def screen(
         gas["head_surface"] = conditions["head_surface"]
         tell(1.0, "Judging")
         # names with a dot are the metals' values
-        orders = input_orders({name: value for name, value in conditions.values.items() if "." not in name})
-        stories = list(pool.map(lambda line: line.story(orders, effective), lines))
+        shapes = shapes_of({name: value for name, value in conditions.values.items() if "." not in name})
+        stories = list(pool.map(lambda line: line.story(shapes, effective), lines))
     return Screening(
         case=case,
         draws=draws,
