@@ -16,8 +16,8 @@ from screening.demo_cases import bundled_logs
 from screening.errors import ScreeningError
 from screening.judgement.case.case import CHOKED, GOVERNED, HELD, NO_WEBS, NOT_KNOWN, WEBS
 from screening.judgement.case.case_file import demo_cases, load_case
-from screening.judgement.choice.sensitivity import tellable_share
 from screening.judgement.choice.story import Story
+from screening.judgement.choice.unknown_items import item_of
 from screening.judgement.head.run_log import read_log
 from screening.quantities import from_si
 from screening.records.tables.assumptions import load_assumptions
@@ -194,12 +194,11 @@ def _head_and_printer() -> None:
 
 def tell_narrowing(slots: Slots, leading: Story | None) -> None:
     """Say beneath each open input by how much knowing it would narrow the leading material's range of times."""
-    if leading is None:
+    if leading is None or leading.unknowns is None:
         return
-    least = tellable_share(max(leading.life.size, 1))  # less may be chance
-    by_name = {i.name: i.narrowing if i.share_of_spread >= least else 0.0 for i in leading.influences}
+    by_item = dict.fromkeys(leading.unknowns.items, 0.0) | {i.name: i.narrowing for i in leading.influences}
     for (_, key), slot in slots.items():
-        gains = [by_name[name] for name in influences_of(key) if name in by_name]
+        gains = [by_item[item] for item in map(item_of, influences_of(key)) if item in by_item]
         if gains:
             gain = max(gains)
             slot.caption(

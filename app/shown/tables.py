@@ -11,7 +11,7 @@ from app.shown import prose, shown_units
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.story import Story
 from screening.report.parts.table import row_table
-from screening.report.shortlist.measure_next import measure_rows
+from screening.report.shortlist.measure_next import EXPLAINED, measure_rows
 from screening.report.shortlist.shortlist_table import shortlist_style, shortlist_table
 from screening.sentences import Quantity, Text, worded
 
@@ -64,5 +64,6 @@ def measure_next(story: Story | None, which: str = "") -> None:
     if not rows or story is None:
         st.markdown("No single input stands out from chance; more draws tell more.")
         return
-    st.markdown(f"For {prose.plain(story.material.name)}{which}: what is not known and moves its time most.")
+    st.markdown(f"For {prose.plain(story.material.name)}{which}: what is not known and moves its answer most.")
     show(rows)
+    st.caption(EXPLAINED)

@@ -2,7 +2,6 @@
 
 from __future__ import annotations
 
-from collections.abc import Mapping
 from dataclasses import replace
 
 import numpy as np
@@ -11,7 +10,7 @@ from numpy.typing import NDArray
 from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.choice.joined_run import JoinedRun
-from screening.judgement.choice.sensitivity import IndexArray
+from screening.judgement.choice.sensitivity import Shapes
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.story_making import contacts_of, missing_story, polymer_story
 from screening.judgement.choice.verdict import QUANTILES, life_of
@@ -78,17 +77,17 @@ class OneMaterial:
         self._fitted_skirt()
         return self._run.times
 
-    def story(self, orders: Mapping[str, IndexArray], effective: float) -> Story:
+    def story(self, shapes: Shapes, effective: float) -> Story:
         """Return the story, when all parts have been run.
 
-        `orders` are those of the conditions, see `input_orders`; `effective` is how many draws the draws are worth [1].
+        `shapes` are those of the conditions, see `shapes_of`; `effective` is how many draws the draws are worth [1].
         """
         if self.missing:
             return missing_story(self.case, self.material, self.missing)
         contacts = contacts_of(self.case, self.material.id)
         skirt = self._fitted_skirt()
         fit = fit_advice(self.case, self.conditions, self._polymer, skirt, self._land_sizes, contacts)
-        story = polymer_story(self.case, self._polymer, self._run, fit, orders, effective)
+        story = polymer_story(self.case, self._polymer, self._run, fit, shapes, self.conditions.assumed, effective)
         bursts = None if ring_in_metal(self.case) else tuple(np.quantile(self.predicted_burst(), QUANTILES).tolist())
         return replace(story, bursts_at=bursts)
 

@@ -26,7 +26,7 @@ from screening.judgement.choice.joined_run import JoinedRun
 from screening.judgement.choice.one_material import OneMaterial
 from screening.judgement.choice.order import ranked
 from screening.judgement.choice.own_evidence import OwnEvidence
-from screening.judgement.choice.sensitivity import input_orders
+from screening.judgement.choice.sensitivity import shapes_of
 from screening.judgement.choice.shortlist import shortlist_frame
 from screening.judgement.choice.stop_rule import stop_rule_of
 from screening.judgement.choice.story import Story
@@ -170,8 +170,8 @@ def screen(
         gas["start_load"] = metal_run.start_load
         tell(1.0, "Judging")
         # names with a dot are the metals' values
-        orders = input_orders({name: value for name, value in conditions.values.items() if "." not in name})
-        stories = list(pool.map(lambda line: line.story(orders, effective), lines))
+        shapes = shapes_of({name: value for name, value in conditions.values.items() if "." not in name})
+        stories = list(pool.map(lambda line: line.story(shapes, effective), lines))
     return Screening(
         case=case,
         draws=draws,

@@ -8,7 +8,7 @@ from dataclasses import dataclass, replace
 from screening.arrays import FloatArray
 from screening.judgement.choice.crown_history import CrownHistory
 from screening.judgement.choice.printability import Printability
-from screening.judgement.choice.sensitivity import Influence
+from screening.judgement.choice.sensitivity import Influence, Unknowns
 from screening.judgement.choice.verdict import Standing
 from screening.judgement.contact.pair import Contact
 from screening.judgement.piston.fit_advice import FitAdvice
@@ -33,7 +33,7 @@ class Story:
     fit : what to print and file; None where it was not run
     softens, swells : the two warnings that people look for first; empty where it was not run
     reasons : sentences, the most telling first
-    influences : the inputs whose uncertainty moves its life, largest first
+    unknowns : what was not known of its runs; None where it was not run, or is the metal's
     missing : names of the values that it lacks
     bursts_at : 5th, 50th and 95th percentile of the pressure at which its bare crown bursts cold [Pa]; None where it was not
         run or where the ring sits in metal
@@ -49,12 +49,17 @@ class Story:
     contacts: Mapping[str, Contact]
     fit: FitAdvice | None
     reasons: tuple[Text, ...]
-    influences: tuple[Influence, ...]
+    unknowns: Unknowns | None
     missing: tuple[str, ...]
     softens: Text = ""
     swells: str = ""
     bursts_at: tuple[float, ...] | None = None
     rank: int = 0
+
+    @property
+    def influences(self) -> tuple[Influence, ...]:
+        """The items that move what its life is worth by more than chance would, largest first."""
+        return () if self.unknowns is None else self.unknowns.influences
 
     @property
     def print_diameter(self) -> tuple[float, float, float] | None:

@@ -14,13 +14,13 @@ from screening.judgement.choice.flags import softening_flag, swelling_flag
 from screening.judgement.choice.joined_run import JoinedRun
 from screening.judgement.choice.printability import judge_printability
 from screening.judgement.choice.reasons import baseline_reasons, missing_reasons, polymer_reasons
-from screening.judgement.choice.sensitivity import IndexArray, influences, input_orders
+from screening.judgement.choice.sensitivity import Shapes, Unknowns, shapes_of
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.verdict import life_of, standing
 from screening.judgement.contact.pair import EXPOSURES, Contact, assess_contact
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.fit_advice import FitAdvice
-from screening.judgement.piston.heating import SHOWN, horizon_of
+from screening.judgement.piston.heating import SHOWN
 from screening.records.materials.materials import Material
 
 
@@ -29,16 +29,18 @@ def polymer_story(
     polymer: Polymer,
     run: JoinedRun,
     fit: FitAdvice,
-    orders: Mapping[str, IndexArray],
+    shapes: Shapes,
+    assumed: frozenset[str],
     effective: float,
 ) -> Story:
     """Return the story of a material that was run.
 
-    `orders` are those of the conditions, see `input_orders`; `effective` is how many draws the draws are worth [1].
+    `shapes` are those of the conditions, see `shapes_of`; `assumed` names the assumptions drawn; `effective` is how many draws the draws are worth [1].
     """
     id = polymer.material.id
     story = _run_story(case, polymer.material, run, effective)
-    of_polymer = input_orders({f"{id}.{name}": value for name, value in polymer.values.items()})
+    own = {**polymer.values, **polymer.assumed, "brittle": polymer.brittle.astype(float)}
+    drawn = shapes.with_more(shapes_of({f"{id}.{name}": value for name, value in own.items()}))
     assert story.history is not None
     assert story.standing is not None
     contacts = contacts_of(case, id)
@@ -48,7 +50,7 @@ def polymer_story(
         softens=softening_flag(polymer.material, story.history, story.standing),
         swells=swelling_flag(contacts),
         fit=fit,
-        influences=influences(story.life, {**orders, **of_polymer}, horizon_of(case), effective),
+        unknowns=Unknowns(drawn, story.life, case.operation.target_run, effective, polymer.material, assumed),
     )
     reasons = polymer_reasons(case, story, float(np.mean(polymer.brittle)), run.copy_seizes_at)
     return replace(story, reasons=reasons)
@@ -72,7 +74,7 @@ def missing_story(case: Case, material: Material, missing: tuple[str, ...]) -> S
         contacts=contacts_of(case, material.id),
         fit=None,
         reasons=missing_reasons(material, missing),
-        influences=(),
+        unknowns=None,
         missing=missing,
     )
 
@@ -91,7 +93,7 @@ def _run_story(case: Case, material: Material, run: JoinedRun, effective: float)
         contacts={},
         fit=None,
         reasons=(),
-        influences=(),
+        unknowns=None,
         missing=(),
     )
 

@@ -54,7 +54,8 @@ class Polymer:
 
     `strength` is the curve of the printed part in the plane of the crown; `cold_strength` its value at 23 degC;
     `softening` is where it melts or goes through its glass transition [K], `heat_capacity_shape` the factor on how its
-    heat capacity rises [1]; `brittle` (n_draw,) says whether it breaks before it yields.
+    heat capacity rises [1]; `brittle` (n_draw,) says whether it breaks before it yields; `assumed` are
+    the draws of the assumptions that are drawn for each polymer by itself.
     """
 
     material: Material
@@ -64,6 +65,7 @@ class Polymer:
     softening: FloatArray
     heat_capacity_shape: FloatArray
     brittle: NDArray[np.bool_]
+    assumed: Mapping[str, FloatArray]
 
     def __getitem__(self, name: str) -> FloatArray:
         return self.values[name]
@@ -84,6 +86,7 @@ class Polymer:
             softening=self.softening[part],
             heat_capacity_shape=self.heat_capacity_shape[part],
             brittle=self.brittle[part],
+            assumed={name: value[part] for name, value in self.assumed.items()},
         )
 
     def get(self, name: str) -> FloatArray | None:
@@ -180,6 +183,7 @@ def draw_polymer(case: Case, material: Material, solid_share: FloatArray, seed: 
         else values["glass_transition"],
         heat_capacity_shape=assumed["heat_capacity_shape_error"],
         brittle=elongation < assumed["brittle_elongation"],
+        assumed=assumed,
     )
 
 

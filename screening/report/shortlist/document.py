@@ -164,6 +164,7 @@ def story_document(story: Story) -> dict[str, Any]:
                 "share_of_spread": round(i.share_of_spread, 4),
                 "narrowing": round(i.narrowing, 4),
                 "measure_by": i.measure_by,
+                "known_by": i.known_by,
             }
             for i in story.influences
         ],

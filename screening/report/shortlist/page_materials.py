@@ -11,7 +11,7 @@ from screening.judgement.choice.story import Story
 from screening.report.parts.table import row_table
 from screening.report.shortlist.crown_drawings import depth_svg, warm_up_svg
 from screening.report.shortlist.heat_rows import heat_rows, telling_moments
-from screening.report.shortlist.measure_next import measure_rows
+from screening.report.shortlist.measure_next import EXPLAINED, measure_rows
 from screening.report.shortlist.shortlist_cells import legend, verdict_cell, verdict_of
 from screening.report.shortlist.shortlist_table import shortlist_table
 from screening.report.shortlist.time_bars import time_bars_svg, time_rows
@@ -80,5 +80,5 @@ def _measure(result: Screening) -> Values | None:
     if story is None:
         return None
     rows = measure_rows(story)
-    caption = f"What is not known and moves the time of {story.material.name} most"
-    return {"rows": rows, "table": row_table(caption, rows)}
+    caption = f"What is not known and moves the answer for {story.material.name} most"
+    return {"rows": rows, "explained": EXPLAINED, "table": row_table(caption, rows)}

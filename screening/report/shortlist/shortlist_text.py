@@ -106,7 +106,9 @@ def _own_evidence(own: OwnEvidence | None, units: Units) -> str:
 def _measures(stories: Sequence[Story]) -> str:
     rows = measure_rows(stories[0]) if stories else []
     texts = [
-        f"{row['input']}: narrows the range by {row['narrows the range by']}; {row['measure it with']}" for row in rows
+        f"{row['input']} ({row['how it is known']}): moves the answer by {row['moves the answer']}, measured it narrows the range "
+        f"by {row['narrows the range by']}; {row['measure it with']}"
+        for row in rows
     ]
     return _bulleted(f"What to measure next, for {stories[0].material.name}:", texts) if texts else ""
 

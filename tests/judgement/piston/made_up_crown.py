@@ -129,7 +129,7 @@ def polymer(n_draw: int = 1, morphology: str = "amorphous", cold: float = 50e6, 
     one = np.ones(n_draw)
     return Polymer(
         material(morphology), values, strength(n_draw, cold), cold * one, softening * one, heat_capacity_shape=0 * one,
-        brittle=np.full(n_draw, brittle),
+        brittle=np.full(n_draw, brittle), assumed={},
     )  # fmt: skip
 
 
