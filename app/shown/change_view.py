@@ -14,7 +14,7 @@ def ask(case: Case, story: Story) -> None:
     """Draw the button and, once it was pressed for this case and material, what each change brings."""
     id, name = story.material.id, prose.plain(story.material.name)
     st.markdown(
-        f"{name[:1].upper()}{name[1:]} with one thing changed at a time: fuel, load, crown thickness, a metal cap."
+        f"{name[:1].upper()}{name[1:]} with one thing changed at a time: the start, fuel, load, crown thickness, a metal cap."
     )
     asked = (case.digest, id)
     st.button("Compute each change", on_click=lambda: st.session_state.update(changes_asked=asked))
