@@ -16,12 +16,17 @@ from screening.judgement.piston.print_sizes import ring_gaps
 from screening.judgement.piston.stack import ring_in_metal
 from screening.physics.cylinder.volume import swept_volume
 from screening.physics.skirt.fit import compression_with_crevice, crevice_volume, diameter_range
+from screening.records.tables.assumptions import load_assumptions
 
 Range = tuple[float, float, float]
 _QUANTILES = (0.05, 0.5, 0.95)
 _SWELLS = 0.01
 """Volume swell in the soak from which a part that stood wet no longer fits [1]: a third of a per cent of the bore (the
 project's own choice)."""
+EDGE_BREAK = 2e-4
+"""What edges and rounding take of a ring's flank [m] (common practice, no source)."""
+LEAST_FLANK = 0.5
+"""Share of the ring that must lie on its flank at the worst [1] (common practice, no source)."""
 _WORTH_SAYING = 0.02
 """Loss of compression ratio that a builder hears of [1] (the project's own choice)."""
 
@@ -80,7 +85,12 @@ def fit_advice(
     low, typical, far = diameter_range(land_sizes)
     land = (min(low, skirt[0]), min(typical, skirt[1]), min(far, skirt[2]))
     left, lost = _compression(draws, land[0])
-    advice += [_land_sentence(draws, land), _compression_sentence(draws, left, lost), ring]
+    advice += [
+        _land_sentence(draws, land),
+        _compression_sentence(draws, left, lost),
+        ring,
+        _groove_sentence(draws, land),
+    ]
     return FitAdvice(skirt, land, left, lost, (middle, high), tuple(advice))
 
 
@@ -106,10 +116,16 @@ def _range(values: FloatArray) -> Range:
 
 def _skirt_sentence(draws: Conditions, skirt: Range) -> str:
     low, middle, high = (f"{1e3 * size:.2f}" for size in skirt)
-    clear = float(np.median(draws["bore"] - skirt[0] - draws["print_size_error"]))
+    bore, assumed = float(np.median(draws["bore"])), load_assumptions()
+    clear = _clearance(draws, skirt[0])
+    length = assumed["skirt_length_to_bore"].typical * bore
+    plastic, metal = (assumed[f"{kind}_bearing_clearance"] for kind in ("plastic", "metal"))
     return (
         f"Print the skirt at {low} mm (over the draws {low} to {high}, median {middle} mm). Cold it then has about "
-        f"{_mm(clear)} of clearance on the diameter and slaps until it is warm."
+        f"{_mm(clear)} of clearance on the diameter, {_percent(clear / bore)} % of the bore, and slaps until it is warm; a guiding "
+        f"surface {1e3 * length:.0f} mm long lets it tilt by {np.degrees(np.arctan(clear / length)):.1f} degrees. For comparison: "
+        f"plastic bearings have {_percent(plastic.low)} to {_percent(plastic.high)} % of their diameter, metal ones "
+        f"{_percent(metal.low)} to {_percent(metal.high)} %."
     )
 
 
@@ -146,6 +162,32 @@ def _ring_sentence(middle: float, high: float) -> str:
         "the bore. Measure the depth of the ring grooves from the printed land, so that their root is smaller too and does not "
         "push the rings out when it grows."
     )
+
+
+def _groove_sentence(draws: Conditions, land: Range) -> str:
+    """Return how deep to make the ring's groove, and how much of the ring's flank lies on the land at the worst."""
+    ring, behind = (float(np.median(draws[name])) for name in ("ring_depth", "ring_back_clearance"))
+    gap = _clearance(draws, land[0])
+    flank = ring - gap - EDGE_BREAK
+    text = (
+        f"Make the top ring's groove {_mm(ring - gap / 2 + behind)} deep from the printed land, for a ring {ring * 1e3:.1f} mm "
+        "thick from its face to its back"
+    )
+    if flank >= LEAST_FLANK * ring:
+        return f"{text}; with the land pushed to one side of the bore {_mm(flank)} of it still lies on the flank."
+    return (
+        f"{text}. With the land pushed to one side of the bore only {_mm(max(flank, 0.0))} of it lies on the flank, less than half: "
+        "the ring may twist out of its groove, so use a thicker ring or guide the land closer and accept that it rubs."
+    )
+
+
+def _clearance(draws: Conditions, printed: float) -> float:
+    """Return the cold clearance on the diameter of a part drawn at `printed` [m], in the middle draw [m]."""
+    return float(np.median(draws["bore"] - printed - draws["print_size_error"]))
+
+
+def _percent(share: float) -> str:
+    return f"{100 * share:.2g}"
 
 
 def _swollen_sentence(draws: Conditions, contacts: Mapping[str, Contact]) -> list[str]:

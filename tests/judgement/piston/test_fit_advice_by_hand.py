@@ -65,3 +65,23 @@ def test_unknown_land_is_left_out_and_metal_keeps_its_own() -> None:
     assert (unknown.land, unknown.compression) == (None, None)
     assert unknown.ring_gap is not None
     assert (metal.land, metal.compression, metal.ring_gap) == (None, None, None)
+
+
+def test_skirt_s_clearance_is_told_as_a_share_of_the_bore_with_its_tilt_beside_what_bearings_have() -> None:
+    """0.5 of 50 mm are 1 %; a guiding surface of 0.65 x 50 = 32.5 mm tilts by atan(0.5/32.5) = 0.88 degrees. Plastic bearings have
+    0.15 to 1 %, metal ones 0.05 to 0.3 % (a published table of relative clearances, see sources.csv)."""
+    said = advised().sentences[0]
+    assert "0.50 mm of clearance on the diameter, 1 % of the bore" in said
+    assert "32 mm long lets it tilt by 0.9 degrees" in said
+    assert "plastic bearings have 0.15 to 1 % of their diameter, metal ones 0.05 to 0.3 %" in said
+
+
+@pytest.mark.parametrize(("land", "flank", "holds"), [(49.0e-3, 1.20, True), (48.7e-3, 0.90, False)])
+def test_ring_s_flank_is_what_the_land_s_gap_and_rounded_edges_leave(land: float, flank: float, holds: bool) -> None:
+    """A ring 2.4 mm thick beside a land 1.0 or 1.3 mm smaller than the bore, pushed to one side, and 0.2 mm of edges: 1.2 mm is half
+    of it, 0.9 mm less. The groove is 2.4 - 0.5 + 0.5 = 2.40 mm deep from a land 1.0 mm smaller."""
+    said = " ".join(advised(land, ring_depth=2.4e-3, ring_back_clearance=0.5e-3).sentences)
+    assert f"{flank:.2f} mm of it" in said
+    assert ("less than half" in said) is not holds
+    if holds:
+        assert "groove 2.40 mm deep from the printed land" in said
