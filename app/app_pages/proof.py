@@ -43,7 +43,7 @@ if ids:
 
 st.subheader("The result book")
 st.markdown(
-    "After a run of this case: how long it lasted from the first firing, and what ended it. A change of engine, crown, fuel or "
+    "After a run of this case: how long it lasted from the first firing, and what ended it. A change of engine, fuel or "
     "throttle is another case with a book of its own."
 )
 if ids:

@@ -28,8 +28,7 @@ def proof_entry(ids: list[str], names: dict[str, str]) -> None:
         note = st.text_input("Note on the proof", max_chars=_LONGEST_NOTE)
         sent = st.form_submit_button("Add this cold proof to the case")
     if sent:
-        row: dict[str, Any] = {"material": material}
-        row |= {} if thickness is None else {"crown_thickness_mm": thickness}
+        row: dict[str, Any] = {"material": material} | _crown(thickness)
         row |= {} if pressure is None else {"burst_bar" if what == _BURST else "held_bar": pressure}
         _add(PROOFS, row | _note(note), "That cold proof cannot be used")
     _known(PROOFS, names, _proof_told)
@@ -41,17 +40,26 @@ def run_entry(ids: list[str], names: dict[str, str]) -> None:
     with st.form("booked_run", clear_on_submit=True):
         first, second = st.columns(2)
         material = first.selectbox("Material of the piston", ids, format_func=lambda id: names[id])
+        thickness = second.number_input(
+            "Its polymer crown [mm]", value=None, min_value=0.0, format="%g", placeholder="the case's"
+        )
         lasted = second.number_input("It ran for [s]", value=None, min_value=0.0, format="%g")
         ended = first.selectbox("What ended it", ends, help="Stopped by hand: the piston was still whole.")
         date = second.date_input("Date", value=None, format="YYYY-MM-DD")
         note = st.text_input("Note on the run", max_chars=_LONGEST_NOTE)
         sent = st.form_submit_button("Add this run to the book")
     if sent:
-        row: dict[str, Any] = {"material": material, "ended_by": ended}
+        row: dict[str, Any] = {"material": material, "ended_by": ended} | _crown(thickness)
         row |= {} if lasted is None else {"ran_s": lasted}
         row |= {} if date is None else {"date": str(date)}
         _add(RUNS, row | _note(note), "That run cannot be used")
     _known(RUNS, names, _run_told)
+
+
+def _crown(thickness: float | None) -> dict[str, float]:
+    """Return the crown's thickness to keep: as entered, or as the case gives it now, since the case may change later."""
+    kept = case_state.document().get("piston", {}).get("crown_thickness_mm") if thickness is None else thickness
+    return {} if kept is None else {"crown_thickness_mm": kept}
 
 
 def _note(text: str) -> dict[str, str]:
@@ -81,9 +89,12 @@ def _remove(section: str, place: int) -> None:
 
 
 def _proof_told(row: dict[str, Any]) -> list[str]:
-    size = f"{row['crown_thickness_mm']:g} mm" if "crown_thickness_mm" in row else ""
-    return [size, f"burst at {row['burst_bar']:g} bar" if "burst_bar" in row else f"held {row['held_bar']:g} bar"]
+    return [_size(row), f"burst at {row['burst_bar']:g} bar" if "burst_bar" in row else f"held {row['held_bar']:g} bar"]
 
 
 def _run_told(row: dict[str, Any]) -> list[str]:
-    return [f"{row['ran_s']:g} s", row["ended_by"], row.get("date", "")]
+    return [_size(row), f"{row['ran_s']:g} s", row["ended_by"], row.get("date", "")]
+
+
+def _size(row: dict[str, Any]) -> str:
+    return f"{row['crown_thickness_mm']:g} mm" if "crown_thickness_mm" in row else ""

@@ -40,13 +40,15 @@ def test_a_proof_and_a_run_weigh_and_can_be_removed(app: AppTest) -> None:
     next(b for b in app.selectbox if b.label == "Material of the print").set_value("abs")
     number(app, "at the pressure", 50)
     button(app, "Add this cold proof")
-    assert app.session_state.document["cold_proofs"] == [{"material": "abs", "burst_bar": 50}]
+    assert app.session_state.document["cold_proofs"] == [{"material": "abs", "crown_thickness_mm": 6, "burst_bar": 50}]
     assert "1 cold proof and 0 runs" in shown(app)
     next(b for b in app.selectbox if b.label == "Material of the piston").set_value("pc")
     next(b for b in app.selectbox if b.label == "What ended it").set_value("not seen")
     number(app, "It ran for", 30)
     button(app, "Add this run")
-    assert app.session_state.document["runs"] == [{"material": "pc", "ended_by": "not seen", "ran_s": 30}]
+    assert app.session_state.document["runs"] == [
+        {"material": "pc", "ended_by": "not seen", "crown_thickness_mm": 6, "ran_s": 30}
+    ]
     assert "1 cold proof and 1 run" in shown(app)
     button(app, "Remove")
     assert app.session_state.document["cold_proofs"] == []

@@ -206,6 +206,7 @@ ELSEWHERE = {
     "cold_proofs.burst_bar": "choice/test_own_evidence.py",
     "cold_proofs.held_bar": "choice/test_own_evidence.py",
     "runs.material": "choice/test_own_evidence.py",
+    "runs.crown_thickness_mm": "choice/test_own_evidence.py",
     "runs.ran_s": "choice/test_own_evidence.py",
     "runs.ended_by": "choice/test_own_evidence.py",
     "cold_proofs.crown_thickness_mm": "piston/test_cold_proof.py",

@@ -156,9 +156,13 @@ class ColdProof:
 
 @dataclass(frozen=True)
 class BookedRun:
-    """One run of this case that the user made: how long it `lasted` [s] and what ended it, in the builder's words."""
+    """One run of this case that the user made: how long it `lasted` [s] and what ended it, in the builder's words.
+
+    `thickness` [m] of its polymer crown, None: as the case's.
+    """
 
     material: str
+    thickness: float | None
     lasted: float
     ended_by: str
 

@@ -36,7 +36,8 @@ def booked_runs(rows: Iterable[Section], known: tuple[str, ...], faults: list[Fa
     runs = []
     for i, row in enumerate(rows):
         _check_material(row, f"runs[{i}]", known, faults)
-        runs.append(BookedRun(material=row["material"], lasted=si(row, "ran_s", 0.0), ended_by=row["ended_by"]))
+        thickness = optional_si(row, "crown_thickness_mm")
+        runs.append(BookedRun(row["material"], thickness, si(row, "ran_s", 0.0), row["ended_by"]))
     return tuple(runs)
 
 

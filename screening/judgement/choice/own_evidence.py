@@ -31,6 +31,8 @@ RUN_ERROR, OTHER_END, WORTH = "booked_run_error", "booked_run_other_end", "own_e
 SHORTEST_TOLD = 1.0
 """Runs shorter than this [s] count alike: nobody tells one from another (the project's choice)."""
 Range = tuple[float, float, float]
+Piston = tuple[str, float | None]
+"""A material's id and the thickness of its crown [m]; None: the case's."""
 
 
 @dataclass(frozen=True)
@@ -60,42 +62,47 @@ class OwnEvidence:
     told: Text
 
 
-def materials_of_evidence(case: Case) -> tuple[str, ...]:
-    """Return the ids of the materials of which the case holds a cold proof or a run."""
-    of_proofs, of_runs = (proof.material for proof in case.cold_proofs), (run.material for run in case.runs)
-    return tuple(dict.fromkeys([*of_proofs, *of_runs]))
+def pistons_of_evidence(case: Case) -> tuple[Piston, ...]:
+    """Return the pistons that the case's cold proofs and runs ask for; each material of them as the case has it, too."""
+    materials = [*(proof.material for proof in case.cold_proofs), *(run.material for run in case.runs)]
+    return tuple(dict.fromkeys([*((id, None) for id in materials), *(_piston_of(case, run) for run in case.runs)]))
 
 
-def weighed_by_own(case: Case, draws: Conditions, lines: Mapping[str, OneMaterial]) -> OwnEvidence:
+def _piston_of(case: Case, run: BookedRun) -> Piston:
+    as_given = case.is_given("piston", "crown_thickness_mm") and run.thickness == case.piston.crown_thickness
+    return run.material, None if as_given else run.thickness
+
+
+def weighed_by_own(case: Case, draws: Conditions, lines: Mapping[Piston, OneMaterial]) -> OwnEvidence:
     """Return what the case's cold proofs and runs do to the draws.
 
     Parameters
     ----------
     case : with its `cold_proofs` and `runs`
     draws : the common draws before
-    lines : the materials of both, run in these draws; one that lacks values cannot be weighed and has none
+    lines : `pistons_of_evidence`, run in these draws; a material that lacks values cannot be weighed and has none
 
     References
     ----------
     Gordon, Salmond and Smith 1993 (weights by resampling), from memory.
     """
-    proofs = [proof for proof in case.cold_proofs if proof.material in lines]
-    runs = [run for run in case.runs if run.material in lines]
-    times = {id: line.times() for id, line in lines.items()}
-    logs = np.zeros(draws.n_draw)
-    for proof in proofs:
-        logs += log_likelihood(proof, lines[proof.material].predicted_burst(proof.thickness))
-    for run in runs:
-        logs += run_log_likelihood(run, times[run.material], horizon_of(case))
+    proofs = [proof for proof in case.cold_proofs if (proof.material, None) in lines]
+    runs = [run for run in case.runs if (run.material, None) in lines]
+    times = {piston: line.times() for piston, line in lines.items()}
+    rows = [log_likelihood(proof, lines[proof.material, None].predicted_burst(proof.thickness)) for proof in proofs]
+    rows += [run_log_likelihood(run, times[_piston_of(case, run)], horizon_of(case)) for run in runs]
+    logs = np.sum(rows, axis=0) if rows else np.zeros(draws.n_draw)
     weight = np.exp(logs - logs.max())
     effective = worth_left(weight)
-    # weights are known up to a factor: that no draw comes near is told by the best one
-    applied = bool(proofs or runs) and effective >= load_assumptions()[WORTH].typical and float(logs.max()) > _LEAST_LOG
+    # weights are known up to a factor: that no draw comes near is told by the one that comes nearest
+    nearest = int(np.argmax(logs))
+    near = bool(rows) and all(row[nearest] > _LEAST_LOG for row in rows)
+    applied = near and effective >= load_assumptions()[WORTH].typical
     kept = kept_by_weight(weight) if applied else np.arange(draws.n_draw)
     moved = (*_moved_bursts(draws, lines, proofs, kept), *_moved_lives(lines, times, kept))
     return OwnEvidence(
         kept=kept,
-        materials=frozenset(lines) if applied else frozenset(),
+        materials=frozenset(id for id, _ in lines) if applied else frozenset(),
         effective=effective if applied else 1.0,
         applied=applied,
         moved=moved if applied else (),
@@ -104,7 +111,7 @@ def weighed_by_own(case: Case, draws: Conditions, lines: Mapping[str, OneMateria
 
 
 _LEAST_LOG = -12.5
-"""Logarithm of the likelihood under which even the draw that comes nearest is five standard deviations off."""
+"""Logarithm of one row's likelihood under which even the draw that comes nearest to all is five standard deviations off."""
 
 
 def run_log_likelihood(run: BookedRun, times: Mapping[str, FloatArray], horizon: float) -> FloatArray:
@@ -136,15 +143,15 @@ def run_log_likelihood(run: BookedRun, times: Mapping[str, FloatArray], horizon:
 
 
 def _moved_bursts(
-    draws: Conditions, lines: Mapping[str, OneMaterial], proofs: list[ColdProof], kept: NDArray[np.intp]
+    draws: Conditions, lines: Mapping[Piston, OneMaterial], proofs: list[ColdProof], kept: NDArray[np.intp]
 ) -> list[Moved]:
     """Return what the evidence moved of the burst pressures: of each print, and of all others by what they share."""
     prints = dict.fromkeys((proof.material, proof.thickness) for proof in proofs)
     moved = []
     for id, thickness in prints:
-        burst = lines[id].predicted_burst(thickness)
-        size = "" if thickness is None else f", {1e3 * thickness:g} mm"
-        moved.append(_move(f"{lines[id].material.name}{size}: burst pressure, cold", "Pa", burst, kept))
+        line = lines[id, None]
+        what = f"{_name(line, thickness)}: burst pressure, cold"
+        moved.append(_move(what, "Pa", line.predicted_burst(thickness), kept))
     shared = burst_over_strength(draws)
     return [*moved, _move(_SHARED, "1", shared / np.median(shared), kept)]
 
@@ -153,9 +160,16 @@ _SHARED = "all other crowns, for the same strength of the print: burst pressure"
 
 
 def _moved_lives(
-    lines: Mapping[str, OneMaterial], times: Mapping[str, Mapping[str, FloatArray]], kept: NDArray[np.intp]
+    lines: Mapping[Piston, OneMaterial], times: Mapping[Piston, Mapping[str, FloatArray]], kept: NDArray[np.intp]
 ) -> list[Moved]:
-    return [_move(f"{lines[id].material.name}: how long it lasts", "s", life_of(t), kept) for id, t in times.items()]
+    return [
+        _move(f"{_name(lines[piston], piston[1])}: how long it lasts", "s", life_of(ends), kept)
+        for piston, ends in times.items()
+    ]
+
+
+def _name(line: OneMaterial, thickness: float | None) -> str:
+    return line.material.name if thickness is None else f"{line.material.name}, {1e3 * thickness:g} mm"
 
 
 def _move(what: str, unit: str, values: FloatArray, kept: NDArray[np.intp]) -> Moved:

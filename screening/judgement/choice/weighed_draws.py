@@ -3,11 +3,14 @@
 from __future__ import annotations
 
 from collections.abc import Callable, Sequence
-from dataclasses import dataclass
+from dataclasses import dataclass, replace
+from types import MappingProxyType
+
+import numpy as np
 
 from screening.judgement.case.case import Case
 from screening.judgement.choice.one_material import OneMaterial
-from screening.judgement.choice.own_evidence import OwnEvidence, materials_of_evidence, weighed_by_own
+from screening.judgement.choice.own_evidence import OwnEvidence, Piston, pistons_of_evidence, weighed_by_own
 from screening.judgement.cylinder.calibration import Evidence, weighed_by_log
 from screening.judgement.draws.conditions import Conditions, draw_conditions
 from screening.judgement.draws.polymer import case_material
@@ -73,11 +76,21 @@ def weighed_draws(
 
 def _own_evidence(case: Case, conditions: Conditions, seed: int, run_all: RunAll) -> OwnEvidence | None:
     """Return what the case's cold proofs and runs do to the draws; None where there are none."""
-    ids = materials_of_evidence(case)
-    if not ids:
+    pistons = pistons_of_evidence(case)
+    if not pistons:
         return None
-    lines = {id: OneMaterial(case, conditions, case_material(case, id), seed) for id in ids}
-    known = {id: line for id, line in lines.items() if not line.missing}
-    if known:
-        run_all(list(known.values()))
-    return weighed_by_own(case, conditions, known)
+    lines: dict[Piston, OneMaterial] = {}
+    for thickness in dict.fromkeys(thickness for _, thickness in pistons):
+        of_crown = conditions if thickness is None else _with_crown(conditions, thickness)
+        alike = [OneMaterial(case, of_crown, case_material(case, id), seed) for id, t in pistons if t == thickness]
+        known = [line for line in alike if not line.missing]
+        if known:
+            run_all(known)
+        lines |= {(line.material.id, thickness): line for line in known}
+    return weighed_by_own(case, conditions, lines)
+
+
+def _with_crown(conditions: Conditions, thickness: float) -> Conditions:
+    """Return the same draws with a crown whose thickness [m] was measured on the print."""
+    measured = np.full(conditions.n_draw, thickness)
+    return replace(conditions, values=MappingProxyType({**conditions.values, "crown_thickness": measured}))

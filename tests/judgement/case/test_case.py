@@ -282,7 +282,7 @@ def test_everything_given_comes_out_in_si() -> None:
             piston={"build": "metal cap", "crown_layers": [LAYER], "cold_clearance_mm": 0.5},
             operation={"burned_mL": 88, "burn_duration_s": 600, "ambient_C": 19.5, "crankcase_film_W_m2K": 200},
             cold_proofs=[COLD_PROOF | {"crown_thickness_mm": 5.5}, {"material": "pc", "held_bar": 60}],
-            runs=[RUN | {"date": "2026-05-31", "note": "smoke at the end"}],
+            runs=[RUN | {"crown_thickness_mm": 4.5, "date": "2026-05-31", "note": "smoke at the end"}],
             soak_tests=[SOAK | {"time_h": 24, "mass_before_g": 5, "mass_after_g": 5.5, "temperature_C": 40}],
             own_materials=[OWN_MATERIAL | {"values": {"glass_transition": {"low": 90, "typical": 100, "high": 105}}}],
             probe=PROBE | {"depth_mm": 1, "time_s": 30},
@@ -300,6 +300,7 @@ def test_everything_given_comes_out_in_si() -> None:
     assert case.cold_proofs[0].burst == pytest.approx(48e5)
     assert (case.cold_proofs[1].thickness, case.cold_proofs[1].burst) == (None, None)
     assert case.cold_proofs[1].held == pytest.approx(60e5)
+    assert case.runs[0].thickness == pytest.approx(4.5e-3)
     assert (case.runs[0].lasted, case.runs[0].ended_by) == (12, "not seen")
     assert case.soak_tests[0].time == pytest.approx(86400)
     assert case.soak_tests[0].mass_after == pytest.approx(5.5e-3)

@@ -2,6 +2,7 @@
 
 from __future__ import annotations
 
+import copy
 import sys
 from dataclasses import replace
 from types import MappingProxyType, SimpleNamespace
@@ -14,7 +15,12 @@ from scipy import stats
 from screening import load_case, screen
 from screening.judgement.case.case import BookedRun, Case, ColdProof
 from screening.judgement.case.case_file import case_schema
-from screening.judgement.choice.own_evidence import OwnEvidence, run_log_likelihood, weighed_by_own
+from screening.judgement.choice.own_evidence import (
+    OwnEvidence,
+    pistons_of_evidence,
+    run_log_likelihood,
+    weighed_by_own,
+)
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.sampling import stratified
 from screening.judgement.piston import ends
@@ -24,6 +30,7 @@ N = 40_000
 SHARED, OWN, ERROR = 0.147, 0.15, 0.10
 """Spread of span and edge, and of a print's own strength, whose hypotenuse is the design note's 0.21; that of the proof."""
 MIDDLE = 68e5
+ABS, PC = ("abs", None), ("pc", None)
 CASE = load_case("petrol_baseline")
 
 
@@ -42,7 +49,7 @@ def line(values: np.ndarray, times: dict[str, np.ndarray] | None = None) -> Any:
     )
 
 
-def weighed(monkeypatch: pytest.MonkeyPatch, lines: dict[str, Any], **book: Any) -> OwnEvidence:
+def weighed(monkeypatch: pytest.MonkeyPatch, lines: dict[Any, Any], **book: Any) -> OwnEvidence:
     case: Case = replace(CASE, **book)
     monkeypatch.setattr(sys.modules[weighed_by_own.__module__], "burst_over_strength", lambda draws: np.exp(SPAN))
     return weighed_by_own(case, Conditions(MappingProxyType({"span": SPAN})), lines)
@@ -58,7 +65,7 @@ def test_a_burst_moves_both_factors_as_the_closed_form_says(monkeypatch: pytest.
     """A burst at 48 bar: what all share x 0.87, the print's own likewise by its share; 0.21 narrows to 0.09."""
     own = weighed(
         monkeypatch,
-        {"abs": line(MIDDLE * np.exp(SPAN + STRENGTH))},
+        {ABS: line(MIDDLE * np.exp(SPAN + STRENGTH))},
         cold_proofs=(ColdProof("abs", None, 48e5, None),),
     )
     total, off = np.hypot(SHARED, OWN), np.log(48e5 / MIDDLE)
@@ -74,7 +81,7 @@ def test_a_burst_moves_both_factors_as_the_closed_form_says(monkeypatch: pytest.
 def test_two_materials_proofs_narrow_what_they_share(monkeypatch: pytest.MonkeyPatch) -> None:
     """Normal factors s, a, b; s + a and s + b seen: mean and covariance by conditioning a joint normal."""
     other = factor("other print", OWN)
-    lines = {"abs": line(MIDDLE * np.exp(SPAN + STRENGTH)), "pc": line(MIDDLE * np.exp(SPAN + other))}
+    lines = {ABS: line(MIDDLE * np.exp(SPAN + STRENGTH)), PC: line(MIDDLE * np.exp(SPAN + other))}
     proofs = (ColdProof("abs", None, 0.8 * MIDDLE, None), ColdProof("pc", None, 0.9 * MIDDLE, None))
     own = weighed(monkeypatch, lines, cold_proofs=proofs)
     seen = np.log([0.8, 0.9])
@@ -88,7 +95,7 @@ def test_a_held_proof_cuts_the_weak_draws_off(monkeypatch: pytest.MonkeyPatch) -
     """Normal x given that x + e > h: mean s^2/v phi(h/v)/Phi(-h/v) with v^2 = s^2 + e^2 (a truncated normal's mean)."""
     own = weighed(
         monkeypatch,
-        {"abs": line(MIDDLE * np.exp(SPAN + STRENGTH))},
+        {ABS: line(MIDDLE * np.exp(SPAN + STRENGTH))},
         cold_proofs=(ColdProof("abs", None, None, MIDDLE * 1.1),),
     )
     v2 = SHARED**2 + OWN**2 + ERROR**2
@@ -100,7 +107,7 @@ def test_a_held_proof_cuts_the_weak_draws_off(monkeypatch: pytest.MonkeyPatch) -
 def test_a_run_moves_both_factors_of_a_life(monkeypatch: pytest.MonkeyPatch) -> None:
     """A life of 20 s times two log-normal factors, seen to be 40 s long with the book's spread; the cause was not seen."""
     life = {ends.COLLAPSE: 20 * np.exp(2 * SPAN + 3 * STRENGTH)}
-    own = weighed(monkeypatch, {"abs": line(np.ones(N), life)}, runs=(BookedRun("abs", 40.0, ends.NOT_SEEN),))
+    own = weighed(monkeypatch, {ABS: line(np.ones(N), life)}, runs=(BookedRun("abs", None, 40.0, ends.NOT_SEEN),))
     error = load_assumptions()["booked_run_error"].typical
     total = np.hypot(2 * SHARED, 3 * OWN)
     for values, spread in ((2 * SPAN, 2 * SHARED), (3 * STRENGTH, 3 * OWN)):
@@ -113,21 +120,20 @@ def test_another_end_than_was_seen_counts_for_less() -> None:
     """Two draws of one life, one that collapses and one that seizes: the second counts the table's share where a collapse was seen."""
     times = {ends.COLLAPSE: np.array([20.0, 60.0, np.inf]), ends.SEIZURE: np.array([60.0, 20.0, np.inf])}
     share = load_assumptions()["booked_run_other_end"].typical
-    logs = run_log_likelihood(BookedRun("abs", 20.0, "crown caved in"), times, 300.0)
+    logs = run_log_likelihood(BookedRun("abs", None, 20.0, "crown caved in"), times, 300.0)
     assert np.exp(logs[:2]) == pytest.approx([1.0, share])
     assert logs[2] == pytest.approx(-0.5 * (np.log(300 / 20) / 0.5) ** 2 + np.log(share))
-    none_brings_it = run_log_likelihood(BookedRun("abs", 20.0, "crown seat gave way"), times, 300.0)
+    none_brings_it = run_log_likelihood(BookedRun("abs", None, 20.0, "crown seat gave way"), times, 300.0)
     assert np.exp(none_brings_it[:2]) == pytest.approx([share, share])
-    whole = run_log_likelihood(BookedRun("abs", 20.0, ends.STOPPED), times, 300.0)
+    whole = run_log_likelihood(BookedRun("abs", None, 20.0, ends.STOPPED), times, 300.0)
     assert np.exp(whole) == pytest.approx([0.5, 0.5, stats.norm.cdf(np.log(15) / 0.5)])
 
 
-def test_what_no_draw_comes_near_is_not_weighed(monkeypatch: pytest.MonkeyPatch) -> None:
-    own = weighed(
-        monkeypatch,
-        {"abs": line(MIDDLE * np.exp(SPAN + STRENGTH))},
-        cold_proofs=(ColdProof("abs", None, 10 * MIDDLE, None),),
-    )
+@pytest.mark.parametrize("alike", [False, True], ids=["draws that differ", "draws that are all alike"])
+def test_what_no_draw_comes_near_is_not_weighed(monkeypatch: pytest.MonkeyPatch, alike: bool) -> None:
+    """Ten times the middle: few draws carry all weight where they differ; where all are alike none does, and all are far off."""
+    burst = np.full(N, MIDDLE) if alike else MIDDLE * np.exp(SPAN + STRENGTH)
+    own = weighed(monkeypatch, {ABS: line(burst)}, cold_proofs=(ColdProof("abs", None, 10 * MIDDLE, None),))
     assert not own.applied
     assert np.array_equal(own.kept, np.arange(N))
     assert "contradict" in str(own.told)
@@ -193,3 +199,30 @@ def test_what_was_not_weighed_is_among_the_inputs_to_look_at_again(document: dic
     )
     assert [w.message for w in result.warnings if w.figure == "own_evidence"] == [result.own_evidence.told]
     assert result.own_evidence.effective == 1.0
+
+
+def test_a_run_of_a_thinner_crown_is_read_as_one(document: dict[str, Any]) -> None:
+    """A piston of 4 mm that lasted what 4 mm should moves little; read as one of the case's 6 mm it would shorten its life."""
+    thin = copy.deepcopy(document)
+    thin["piston"]["crown_thickness_mm"] = 4.0
+    lasted = screen(load_case(thin), 200, materials=["abs"]).material("abs").standing.holding_median
+    run = {"material": "abs", "ran_s": round(lasted, 1), "ended_by": "not seen"}
+    medians = {}
+    for name, row in (("thin", run | {"crown_thickness_mm": 4.0}), ("as the case", run)):
+        result = screen(load_case(document | {"runs": [row]}), 200, materials=["abs"])
+        medians[name] = result.material("abs").standing.holding_median
+    assert medians["as the case"] < 0.9 * medians["thin"]
+
+
+def test_the_cases_own_thickness_is_no_piston_of_its_own(document: dict[str, Any]) -> None:
+    rows = [{"material": "abs", "ran_s": 9, "ended_by": "not seen", "crown_thickness_mm": mm} for mm in (6.0, 4.0)]
+    assert pistons_of_evidence(load_case(document | {"runs": rows})) == (("abs", None), ("abs", pytest.approx(4e-3)))
+
+
+def test_many_rows_that_agree_are_no_contradiction(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Fifty bursts scattered by their own spread: no row is far off, though together they are as unlikely as one five off."""
+    scatter = 0.1 * stats.norm.ppf((np.arange(50) + 0.5) / 50)
+    proofs = tuple(ColdProof("abs", None, MIDDLE * float(np.exp(off)), None) for off in scatter)
+    own = weighed(monkeypatch, {ABS: line(MIDDLE * np.exp(SPAN + STRENGTH))}, cold_proofs=proofs)
+    assert own.applied
+    assert np.std((SPAN + STRENGTH)[own.kept]) == pytest.approx(0.1 / np.sqrt(50), rel=0.1)
