@@ -11,7 +11,7 @@ import pytest
 from mutation.plant_faults import ROOT, Fault, faults
 
 FAULTS = faults()
-FEWEST = 160
+FEWEST = 215
 """The lists do not get shorter unnoticed."""
 
 

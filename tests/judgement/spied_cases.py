@@ -38,6 +38,7 @@ from screening.physics.skirt.growth import expansion_strain, shared_growth
 from screening.physics.skirt.ring_gap import ring_gap_needed
 from screening.physics.skirt.seizure import radial_interference
 from screening.physics.skirt.skirt_warm_up import warm_skirt
+from screening.physics.strength.conditioned import conditioned_strength
 from screening.physics.strength.crown_edge import centre_stress_factor, edge_factor_at_load
 from screening.physics.strength.default_strength import amorphous_strength, semicrystalline_strength
 from screening.physics.strength.modulus import modulus_curve
@@ -158,7 +159,11 @@ GIVEN: Document = BEGIN | {
 """All that a case can give of a piston all of polymer on a measured burn."""
 THROTTLED: Document = BEGIN | {
     "engine": {"displacement_cc": 97, "compression_ratio": 7.9},
-    "piston": {"build": "coated crown", "crown_layers": [{"material": "zirconia_sprayed", "thickness_mm": 0.41}]},
+    "piston": {
+        "build": "coated crown",
+        "crown_layers": [{"material": "zirconia_sprayed", "thickness_mm": 0.41}],
+        "polyamide_state": "conditioned",
+    },
     "fuel": "ethanol",
     "operation": {
         "throttle": 0.37,
@@ -188,7 +193,7 @@ WATCHED = (
     centre_stress_factor, edge_factor_at_load, tension_of_bending, tension_of_warming, onset_at_rate, gas_that_floods,
     highest_peak, modulus_curve, pin_boss_limit, ring_land_time, print_diameter, ring_gap_needed,
     crevice_volume, swept_volume, compression_with_crevice, radial_interference, warm_skirt, expansion_strain,
-    shared_growth, printed_strength_factor, amorphous_strength, semicrystalline_strength, with_heat_capacity_curve,
+    shared_growth, printed_strength_factor, conditioned_strength, amorphous_strength, semicrystalline_strength, with_heat_capacity_curve,
     with_fusion, drained_at_rim, hansen_distance_squared, unlike_pair_term, diffusion_at, penetration_depth,
     slab_filled_share, network_uptake, volume_swell, fox_transition, compressed_vapour_pressure, judge_printability,
     exposure_state, weighed_by_log,

@@ -119,6 +119,7 @@ ROWS = [
             "cast iron grows by 10.8e-6 a kelvin", 1e-3),
     Arrives("given", "piston.print_direction", "crown upright", "printed_strength_factor", "across_layers", 1, "pulled apart"),
     Arrives("throttled", "piston.print_direction", None, "printed_strength_factor", "across_layers", 0, "flat if left out"),
+    Arrives("throttled", "piston.polyamide_state", "conditioned", "conditioned_strength", "share", 51.7 / 83, "as the table has it"),
     Arrives("given", "piston.solid_share", 0.93, "printed_strength_factor", "infill", 0.93, "voids carry nothing"),
     Arrives("given", "piston.solid_share", 0.93, "heat_crown #-1", "layers.-1.conductivity", 0.93 * 0.187, "nor heat"),
     Arrives("given", "piston.solid_share", 0.93, "heat_crown #-1", "layers.-1.density", 0.93 * 1043, "nor store any"),

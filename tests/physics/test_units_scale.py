@@ -33,6 +33,7 @@ from screening.physics.strength import (
     plate,
     underside_tension,
 )
+from screening.physics.strength.conditioned import conditioned_strength
 from screening.physics.strength.crown_section import CrownSection
 from screening.physics.strength.measured_strength import measured_strength
 from screening.physics.strength.ring_land import ring_land_time
@@ -134,8 +135,8 @@ CALLS: list[tuple[Callable[..., Any], dict[str, Any], dict[str, float]]] = [
     (default_strength.amorphous_strength, {"strength_23": 6e7, "glass_transition": 420.0, "shape": GLASSY}, ROOM),
     (default_strength.semicrystalline_strength,
      {"strength_23": 6e7, "glass_transition": 330.0, "melting_point": 490.0, "shape": CRYSTALLINE}, ROOM),
-    (measured_strength,
-     {"temperature": [296.15, 330.0, 370.0], "strength": [5e7, 4e7, 2e7], "default": CURVE}, ROOM),
+    (measured_strength, {"temperature": [330.0, 370.0], "share": [0.8, 0.4], "default": CURVE}, ROOM),
+    (conditioned_strength, {"dry": CURVE, "share": 0.6, "felt_until": 365.0}, ROOM),
     (temperature_at_strength, {"curve": CURVE, "strength": 4e7}, PLAIN),
     (modulus.modulus_at_deflection_temperature, {"stress": 1.8e6, "modulus_23": 2.4e9}, PLAIN),
     (modulus.modulus_curve,

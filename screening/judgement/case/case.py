@@ -76,6 +76,7 @@ class Piston:
     solid_share: float
     webs: str
     ring_depth: float
+    polyamide_state: str
 
 
 @dataclass(frozen=True)

@@ -85,6 +85,7 @@ def piston_section(section: Section, bore: float, known: tuple[str, ...], faults
         solid_share=si(section, "solid_share", typical("solid_share")),
         webs=section.get("webs", NO_WEBS),
         ring_depth=si(section, "ring_depth_mm", bore * typical("ring_depth_to_bore")),
+        polyamide_state=section.get("polyamide_state", "dry"),
     )
     for part, share in LARGEST_SHARE.items():
         size, largest = getattr(piston, part) or 0.0, share * bore

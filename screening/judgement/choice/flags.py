@@ -10,6 +10,7 @@ import numpy as np
 from screening.judgement.choice.crown_history import CrownHistory
 from screening.judgement.choice.verdict import Standing
 from screening.judgement.contact.pair import Contact
+from screening.quantities import ROOM_TEMPERATURE
 from screening.records.materials.materials import Material
 from screening.sentences import Temperature, Text, sentence
 from screening.words import duration
@@ -19,32 +20,25 @@ _MILD_FIRST = ("unknown", "none", "slight", "swells", "swells strongly", "stress
 _IN_ENGINE = ("cold start", "running", "sump")
 """The exposures of a piston; the tank is told only where it is worse."""
 _WHERE = {"soak": "in the tank", "cold start": "on a wet start", "running": "running", "sump": "in the sump"}
-_ROOM = 296.15
 
 
 def softening_flag(material: Material, history: CrownHistory, standing: Standing) -> Text:
-    """Return from which temperature on it is limp, when the face gets softer than it can bear, and how much is soft at the end.
+    """Return when the face gets softer than it can bear, and how much of the crown is soft at the end, of the middle draw.
 
-    Limp is above the glass transition: it keeps its shape and has lost most of its stiffness. Soft is above the melting point,
-    or above the glass transition where it does not crystallise. Times and depths are those of the middle draw.
+    Soft is above the melting point, or above the glass transition where it does not crystallise; one whose glass transition lies
+    below a warm room's temperature is limp from the start.
     """
     glass = material.value("glass_transition")
-    limp: Text = "limp above an unknown temperature"
-    if glass is not None:
-        limp = sentence("limp above {glass}", glass=Temperature(glass.typical))
-        if glass.typical < _ROOM:
-            limp = "already limp in a warm room"
+    limp: Text = "limp in a warm room; " if glass is not None and glass.typical < ROOM_TEMPERATURE else ""
     face, softening = history.surface[1], float(history.softening[1])
-    gone = np.isnan(face)
-    hot = np.flatnonzero(gone | (face >= softening))
+    hot = np.flatnonzero(np.isnan(face) | (face >= softening))
     if hot.size == 0:
-        return sentence("{limp}; its face stays below {soft}", limp=limp, soft=Temperature(softening))
-    end = min(standing.median, float(history.times[-1]))
-    at_end = int(np.argmin(np.abs(history.times - end)))
+        return sentence("{limp}face stays below {soft}", limp=limp, soft=Temperature(softening))
+    at_end = int(np.argmin(np.abs(history.times - min(standing.median, float(history.times[-1])))))
     depth, whole = float(history.softened_depth[1, at_end]), history.thickness
-    soft = "none of it" if math.isnan(depth) or depth < _LEAST_DEPTH else f"{1e3 * depth:.1f} of {1e3 * whole:.1f} mm"
+    soft = "none" if math.isnan(depth) or depth < _LEAST_DEPTH else f"{1e3 * depth:.1f} of {1e3 * whole:.1f} mm"
     return sentence(
-        "{limp}; its face is past {soft} after {when}, {depth} soft when half are gone",
+        "{limp}face past {soft} after {when}; {depth} soft at half time",
         limp=limp,
         soft=Temperature(softening),
         when=duration(float(history.times[hot[0]])),

@@ -40,7 +40,7 @@ def _hangs_on(best: list[Story]) -> str:
     if len(standings) < 2 or max(dict(s.shares).get(ends.FLOODING, 0.0) for s in standings) < _SOME:
         return ""
     return (
-        "Which of these comes first hangs on two numbers that nobody has published, how much of the crown's gas meets fresh charge "
+        "Which material comes first hangs on two numbers that nobody has published, how much of the crown's gas meets fresh charge "
         "and how rich the engine still runs: here they are guesses."
     )
 

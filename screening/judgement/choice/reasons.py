@@ -123,11 +123,19 @@ def _heat_sentence(material: Material, history: CrownHistory, median: float) -> 
         low=Temperature(low),
         hottest="gone where it burned through" if np.isnan(high) else Temperature(high),
         beneath="gone" if np.isnan(under) else sentence("at {under}", under=Temperature(under)),
-        softens="melts at" if material.morphology == "semicrystalline" else "has its glass transition at",
+        softens=_softens(material),
         softening=Temperature(float(history.softening[1])),
         soft=f"{1e3 * history.softened_depth[1, i]:.1f}",
         whole=f"{1e3 * history.thickness:.1f}",
     )
+
+
+def _softens(material: Material) -> Text:
+    """Return how it softens; of one that melts, from where on it is limp."""
+    glass = material.value("glass_transition")
+    if material.morphology != "semicrystalline" or glass is None:
+        return "has its glass transition at"
+    return sentence("is limp above {glass} and melts at", glass=Temperature(glass.typical))
 
 
 def _moment(median: float) -> float:

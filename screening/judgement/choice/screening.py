@@ -139,8 +139,8 @@ def screen(
     --------
     >>> from screening import load_case
     >>> result = screen(load_case("petrol_baseline"), draws=20, materials=["abs"])
-    >>> result.material("abs").standing.verdict
-    'gamble'
+    >>> result.material("abs").standing.ends_by
+    'crown collapse'
     """
     tell = progress or (lambda share, text: None)
     if draws < FEWEST_DRAWS:

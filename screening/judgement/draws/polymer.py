@@ -17,13 +17,18 @@ from numpy.typing import NDArray
 from screening.arrays import FloatArray
 from screening.judgement.case.case import Case
 from screening.judgement.draws.sampling import drawn_assumption, drawn_value
+from screening.judgement.draws.strength_draws import (
+    printing_loss,
+    share_when_conditioned,
+    when_conditioned,
+    with_measured_points,
+)
 from screening.physics.strength.default_strength import (
     AmorphousShape,
     CrystallineShape,
     amorphous_strength,
     semicrystalline_strength,
 )
-from screening.physics.strength.measured_strength import measured_strength
 from screening.physics.strength.printed import printed_strength_factor
 from screening.physics.strength.strength_curve import StrengthCurve
 from screening.quantities import si_unit, to_si
@@ -110,6 +115,7 @@ def case_material(case: Case, id: str) -> Material:
             source="the case",
             how="own value",
             note="",
+            bars="not said",
         )
         values[name] = (stated_value,)
     return replace(base, id=stated.id, name=stated.name, base=base.base or base.id, values=values)
@@ -160,16 +166,18 @@ def draw_polymer(case: Case, material: Material, solid_share: FloatArray, seed: 
         values.setdefault(name, assumed[name])
     across = 1.0 if case.piston.print_direction == "crown upright" else 0.0
     adhesion = np.clip(values.get("layer_adhesion", np.ones(n_draw)), 0, 1)
-    printed = np.minimum(assumed["printed_strength"], 1.0)
+    printed = printing_loss(material.values["tensile_strength"][0], assumed)
     factor = printed * printed_strength_factor(adhesion, across, np.minimum(solid_share, 1.0))
     cold = values["tensile_strength"] * factor
-    curve = _strength_curve(material, values, cold, assumed)
+    curve = with_measured_points(material, _strength_curve(material, values, cold, assumed), n_draw, seed)
+    wet = share_when_conditioned(material, n_draw, seed) if case.piston.polyamide_state == "conditioned" else None
+    curve = when_conditioned(curve, wet, assumed)
     elongation = values.get("elongation_at_break", np.full(n_draw, np.inf))
     return Polymer(
         material=material,
         values=values,
         strength=curve,
-        cold_strength=cold,
+        cold_strength=cold if wet is None else wet * cold,
         softening=values.get("melting_point", values["glass_transition"])
         if material.morphology == "semicrystalline"
         else values["glass_transition"],
@@ -191,21 +199,16 @@ def _strength_curve(
     glass = values["glass_transition"]
     if material.morphology == "amorphous":
         shape = AmorphousShape(assumed["retained_at_transition"], assumed["strength_gone_above_transition"])
-        default = amorphous_strength(cold, glass, shape)
-    else:
-        crystalline = CrystallineShape(
-            at_glass=assumed["crystalline_strength_at_glass"],
-            above_glass=assumed["crystalline_strength_above_glass"],
-            below_melting=assumed["crystalline_strength_below_melting"],
-            near_melting=assumed["crystalline_strength_near_melting"],
-            glassy_span=assumed["crystalline_glassy_span"],
-            decay=assumed["below_zero_transition_decay"],
-            factor=assumed["strength_shape_error"],
-        )
-        melting = values["melting_point"]
-        # both transitions are drawn by themselves: a draw in which they cross keeps them 20 K apart
-        default = semicrystalline_strength(cold, np.minimum(glass, melting - 20), melting, crystalline)
-    points = material.curve("tensile_strength")
-    if len(points) < 3:
-        return default
-    return measured_strength([p.temperature for p in points], [p.typical for p in points], default)
+        return amorphous_strength(cold, glass, shape)
+    crystalline = CrystallineShape(
+        at_glass=assumed["crystalline_strength_at_glass"],
+        above_glass=assumed["crystalline_strength_above_glass"],
+        below_melting=assumed["crystalline_strength_below_melting"],
+        near_melting=assumed["crystalline_strength_near_melting"],
+        glassy_span=assumed["crystalline_glassy_span"],
+        decay=assumed["below_zero_transition_decay"],
+        factor=assumed["strength_shape_error"],
+    )
+    melting = values["melting_point"]
+    # both transitions are drawn by themselves: a draw in which they cross keeps them 20 K apart
+    return semicrystalline_strength(cold, np.minimum(glass, melting - 20), melting, crystalline)

@@ -18,8 +18,8 @@ from screening.physics.skirt.fit import print_diameter
 from screening.physics.skirt.growth import shared_growth
 from screening.physics.skirt.ring_gap import ring_gap_needed
 
-BELOW_TRANSITION = 5.0
-"""A skirt that still guides the piston is at least so much below its glass transition [K] (the project's own choice)."""
+BELOW_SOFTENING = 5.0
+"""A skirt that still guides the piston is at least so much below where it softens [K] (the project's choice)."""
 
 
 def skirt_sizes(
@@ -27,8 +27,9 @@ def skirt_sizes(
 ) -> FloatArray:
     """Return the diameter to print the skirt at so that it runs free up to the end of the run, one a draw, (n_draw,) [m].
 
-    The skirt warms with the bore and mostly grows faster: every moment up to `until` [s] is looked at. Where its glass
-    transition lies above the air's, it is taken no warmer than just below it: softer it guides nothing and the run is over.
+    The skirt warms with the bore and mostly grows faster: every moment up to `until` [s] is looked at. It is taken no warmer
+    than just below where it softens (its glass transition, or its melting point if it crystallises): softer it guides nothing
+    and the run is over. One that is soft in the room already is sized for what it comes to.
 
     Parameters
     ----------
@@ -38,7 +39,7 @@ def skirt_sizes(
     moments = np.unique(np.r_[times[times < until], until])
     bore = bore_warm_up(draws).at(moments)
     warm = _at(moments, times, skirt)
-    most = polymer["glass_transition"] - BELOW_TRANSITION
+    most = polymer.softening - BELOW_SOFTENING
     guides = np.where(most > draws["ambient"], np.minimum(warm, most), warm)
     return _free_size(case, draws, polymer_strain(guides, draws, polymer), bore).min(axis=0)
 

@@ -21,7 +21,8 @@ from screening.records.tables.package import read_rows, read_table, table_descri
 class Value:
     """One value with its spread, in the SI `unit`; low and high are about the 5th and 95th percentile.
 
-    `temperature` [K] is that at which it holds (NaN: about 296 K, or a value that is itself a temperature).
+    `temperature` [K] is that at which it holds (NaN: about 296 K, or a value that is itself a temperature); `bars` are those
+    that a strength was measured on: printed, moulded, both, or not said.
     """
 
     low: float
@@ -35,6 +36,7 @@ class Value:
     how: str
     note: str
     use: str = "main"
+    bars: str = ""
 
 
 @dataclass(frozen=True)
@@ -56,10 +58,10 @@ class Material:
     note: str
     values: Mapping[str, tuple[Value, ...]]
 
-    def value(self, property: str) -> Value | None:
-        """Return the value that the models take, or None where no source gives one."""
+    def value(self, property: str, use: str = "main") -> Value | None:
+        """Return the value that the models take, as stored or `conditioned`, or None where no source gives one."""
         rows = self.values.get(property, ())
-        return next((row for row in rows if row.use == "main"), None)
+        return next((row for row in rows if row.use == use), None)
 
     def curve(self, property: str) -> tuple[Value, ...]:
         """Return the points measured against temperature, coldest first; empty where nobody measured them."""
@@ -68,7 +70,7 @@ class Material:
 
     def others(self, property: str) -> tuple[Value, ...]:
         """Return the rows of second sources and of other states."""
-        return tuple(row for row in self.values.get(property, ()) if row.use == "other")
+        return tuple(row for row in self.values.get(property, ()) if row.use in ("other", "conditioned"))
 
 
 class Materials:
@@ -204,9 +206,9 @@ def _refuse_disorder(raw: pd.DataFrame) -> None:
             f"properties.csv, row {line}, column unit: {row['property']} in {row['unit']}, "
             f"should be in {units[row['property']]} as in its other rows"
         )
-    main = raw[raw["use"] == "main"]
-    for line, row in main[main.duplicated(["material", "property"], keep="first")].iterrows():
+    taken = raw[raw["use"].isin(("main", "conditioned"))]
+    for line, row in taken[taken.duplicated(["material", "property", "use"], keep="first")].iterrows():
         raise DataError(
-            f"properties.csv, row {line}, column use: a second main row of {row['property']} of "
-            f"{row['material']}, should be one main row and the rest 'other' or 'curve'"
+            f"properties.csv, row {line}, column use: a second {row['use']} row of {row['property']} of "
+            f"{row['material']}, should be one {row['use']} row and the rest 'other' or 'curve'"
         )

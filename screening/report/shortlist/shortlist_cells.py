@@ -17,7 +17,6 @@ from screening.judgement.choice.verdict import (
     SHORT_CHANCE,
     SHORT_RUN,
     UNKNOWN,
-    Standing,
 )
 from screening.sentences import TRADE, Units, worded
 from screening.words import chance, duration, percent
@@ -44,7 +43,8 @@ def shown_cells(story: Story, horizon: float, units: Units = TRADE) -> dict[str,
         "verdict": verdict_cell(verdict_of(story)) + (", on the line" if s and s.on_the_line else ""),
         "worth": duration(s.worth, horizon) if s else UNKNOWN,
         "start breaks it": chance(s.start_breaks, story.life.size) if s else UNKNOWN,
-        "if it holds": _if_it_holds(s, horizon) if s else UNKNOWN,
+        "1 in 20 gone by": _gone_by(s.holding_plan_for, horizon) if s else UNKNOWN,
+        "half gone by": _gone_by(s.holding_median, horizon) if s else UNKNOWN,
         "chance": chance(s.chance_of_lasting, story.life.size) if s else UNKNOWN,
         "ends by": f"{ends_by(s.ends_by, horizon)} ({_unparted(chance(s.ends_by_share, story.life.size))})"
         if s
@@ -56,11 +56,9 @@ def shown_cells(story: Story, horizon: float, units: Units = TRADE) -> dict[str,
     }
 
 
-def _if_it_holds(standing: Standing, horizon: float) -> str:
-    """Return when one in twenty and half of those are gone that the start does not break."""
-    if math.isnan(standing.holding_median):
-        return "none holds"
-    return f"1 in 20 gone by {duration(standing.holding_plan_for, horizon)}, half by {duration(standing.holding_median, horizon)}"
+def _gone_by(time: float, horizon: float) -> str:
+    """Return a time [s] of what the start does not break; there is none where it breaks all."""
+    return "none holds" if math.isnan(time) else duration(time, horizon)
 
 
 def _unparted(words: str) -> str:
@@ -80,7 +78,8 @@ def legend(result: Screening) -> str:
         f"{duration(result.case.operation.target_run)}. {SYMBOLS[SHORT]} short run only: {percent(SHORT_CHANCE)} or more last "
         f"{duration(SHORT_RUN)}. {SYMBOLS[GAMBLE]} gamble: {percent(GAMBLE_CHANCE)} or more do. {SYMBOLS[FAILS]} fails: fewer. On "
         "the line: so few draws cannot tell on which side it stands. These limits are the project's own choice. Best first by "
-        "worth: the steady life that counts as much as its lives, seconds counting little and nothing beyond the wanted run. "
+        "worth: the steady life that counts as much as its lives, seconds counting little and nothing beyond the wanted run. Gone "
+        "by: of those that the start does not break. "
         "Equal ranks cannot be told apart. What this printer cannot print stands below. What happens in the tank never sorts: "
         "a piston does not sit in it."
     )

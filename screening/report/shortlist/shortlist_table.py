@@ -18,14 +18,14 @@ from screening.report.parts.templates import page_part, style_sheet
 from screening.report.shortlist.shortlist_cells import SYMBOLS, shown_cells, verdict_of
 from screening.sentences import TRADE, Units
 
-_ALWAYS = ("rank", "material", "verdict", "if it holds")
+_ALWAYS = ("rank", "material", "verdict", "half gone by")
 """Columns that a narrow screen shows too."""
 _TITLES = {
     PRINTABLE: "",
     NOT_PRINTABLE: "This printer cannot print these",
     LACKS_VALUES: "Too little is known of these",
 }
-_VERDICT = Markup('<span class="{}">{}\N{NO-BREAK SPACE}{}</span>')
+_VERDICT = Markup('<span class="{}">{}\N{NO-BREAK SPACE}{}</span>{}')
 
 
 @lru_cache(maxsize=1)
@@ -57,6 +57,11 @@ def _row(story: Story, horizon: float, units: Units) -> list[Cell]:
     verdict = verdict_of(story)
     dressed = {
         "material": page_part("shortlist/material_cell.html", name=cells["material"], more=more),
-        "verdict": _VERDICT.format(VERDICT_INKS[verdict].style_class, SYMBOLS[verdict], verdict),
+        "verdict": _VERDICT.format(VERDICT_INKS[verdict].style_class, SYMBOLS[verdict], verdict, _line(story)),
     }
     return list((cells | dressed).values())
+
+
+def _line(story: Story) -> str:
+    """Return what stands behind a verdict that so few draws leave open."""
+    return ", on the line" if story.standing is not None and story.standing.on_the_line else ""

@@ -6,23 +6,21 @@ import io
 import textwrap
 from collections.abc import Sequence
 from functools import partial
-from math import isnan
 
 from screening.judgement.choice.screening import Screening
 from screening.judgement.choice.story import Story
-from screening.judgement.choice.verdict import UNKNOWN
 from screening.records.tables.package import data_digest
 from screening.report.parts.spreadsheet import neutralised
 from screening.report.parts.terminal import text_table
 from screening.report.shortlist.measure_next import measure_rows
-from screening.report.shortlist.shortlist_cells import shown_cells
+from screening.report.shortlist.shortlist_cells import shown_cells, verdict_of
 from screening.sentences import TRADE, Text, Units, worded
 from screening.version import VERSION
 from screening.words import duration
 
 _WIDTH = 100
 _HOW_TO_READ = (
-    "Best first by worth, the steady life that counts as much. If the start does not break it, one in twenty and half are gone by "
+    "Best first by worth, the steady life that counts as much. At start: the chance that the start breaks it. If the start does not break it, one in twenty and half are gone by "
     "those times. Equal ranks cannot be told apart; * so few draws cannot tell on which side of its limit the verdict stands."
 )
 
@@ -65,17 +63,16 @@ def shortlist_text(result: Screening, units: Units = TRADE) -> str:
 
 
 def _ranking(stories: Sequence[Story], horizon: float) -> str:
-    columns = ["rank", "material", "verdict", "worth", "start breaks it", "1 in 20", "half", "ends by"]
+    columns = ["rank", "material", "verdict", "worth", "at start", "1 in 20", "half", "ends by"]
     return text_table(columns, [_narrow_row(story, horizon) for story in stories])
 
 
 def _narrow_row(story: Story, horizon: float) -> list[str]:
     """Return a story's cells without the horizon, the share in brackets and the second half of a name, which the reasons tell."""
-    cells, place = shown_cells(story, horizon), story.standing
-    verdict = cells["verdict"].replace(", on the line", "*")
+    cells = shown_cells(story, horizon)
+    verdict = verdict_of(story) + ("*" if story.standing is not None and story.standing.on_the_line else "")
     ends_by = cells["ends by"].replace(f" within {duration(horizon)}", "").split(" (")[0].split(",")[0]
-    times = (place.holding_plan_for, place.holding_median) if place else ()
-    held = [("none" if isnan(time) else duration(time, horizon)) for time in times] or [UNKNOWN] * 2
+    held = (cells["1 in 20 gone by"], cells["half gone by"])
     return [cells["rank"], story.material.id, verdict, cells["worth"], cells["start breaks it"], *held, ends_by]
 
 

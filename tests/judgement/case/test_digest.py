@@ -18,7 +18,8 @@ MORE = {"probe": PROBE, "notes": "nothing"}
 OTHER_TEXT = {
     "build": "metal crown on polymer skirt", "material": "silicone_ceramic_paint", "bore_material": "steel", "fuel": "isooctane",
     "print_direction": "crown flat on bed", "formula": "C3H8O", "surface": "soot", "kind": "temperature plug",
-    "fluid": "methanol", "webs": "none", "start": "governed", "bundled": "cyclopentanone_blend_log", "based_on": "asa",
+    "fluid": "methanol", "webs": "none", "start": "governed", "polyamide_state": "dry",
+    "bundled": "cyclopentanone_blend_log", "based_on": "asa",
 }  # fmt: skip
 
 

@@ -52,6 +52,18 @@ def test_who_is_plainly_beaten_stands_below_whatever_the_score() -> None:
     assert ordered([steady, often], 300.0) == [1, 0]
 
 
+def test_two_are_compared_in_the_same_engine_draw_by_draw() -> None:
+    """1, 2, 3, 4 s against 2, 3, 4, 0.5 s in the same four draws: the other lasts longer in three of four, 0.75. (Each sorted
+    by itself: longer in none, equal in three, 0.375.)"""
+    assert beaten_share(np.array([1.0, 2.0, 3.0, 4.0]), np.array([2.0, 3.0, 4.0, 0.5])) == 0.75
+
+
+def test_what_breaks_both_at_once_counts_half() -> None:
+    """5, 5, 10, 20 s against 5, 5, 20, 10 s: longer in one of four, equal in two: 0.25 + 0.25; neither ever ends: 0.5."""
+    assert beaten_share(np.array([5.0, 5.0, 10.0, 20.0]), np.array([5.0, 5.0, 20.0, 10.0])) == 0.5
+    assert beaten_share(NEVER, NEVER) == 0.5
+
+
 def test_a_circle_in_which_each_is_plainly_beaten_stands_by_score() -> None:
     """Eleven materials, each outlasting the next in 10 of 11 draws (0.909), the last the first: nobody is free, and the order
     is that of the scores."""

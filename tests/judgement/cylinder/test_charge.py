@@ -4,18 +4,20 @@ from __future__ import annotations
 
 import copy
 from dataclasses import replace
+from types import MappingProxyType
 
 import numpy as np
 import pytest
 
 from screening import load_case, screen
 from screening.errors import OutOfRange
+from screening.judgement.case.case import CHOKED, HELD
 from screening.judgement.cylinder import gas_side
 from screening.judgement.cylinder.charge import evaporation_heat
 from screening.judgement.cylinder.gas_side import solve_gas_side
 from screening.judgement.cylinder.starts import starting_charges
 from screening.judgement.draws.conditions import draw_conditions
-from screening.physics.cylinder.cycle import solve_cycle
+from screening.physics.cylinder.cycle import CycleInputs, solve_cycle
 from screening.records.liquids.find_fuel import find_fuel
 
 
@@ -75,6 +77,33 @@ def test_peak_of_a_full_charge_goes_almost_as_the_charge(name: str) -> None:
     ratio = gas.starts.governed.mean / scaled
     print(f"\n{np.percentile(ratio, [5, 50, 95])}")
     assert np.all((ratio > 0.85) & (ratio < 1.02))
+
+
+def start_of(how: str, **drawn: list[float]) -> dict[str, CycleInputs]:
+    """Return the charges of a start of two draws of which some values are given; running they breathe 0.2 and 0.5."""
+    case = load_case("petrol_baseline")
+    case = replace(case, operation=replace(case.operation, start=how))
+    draws = draw_conditions(case, 2)
+    values = {**draws.values, **{name: np.array(value) for name, value in drawn.items()}}
+    draws = replace(draws, values=MappingProxyType(values))
+    return starting_charges(case, gas_side._inputs(case, draws), draws, np.array([0.2, 0.5]))
+
+
+def test_throttle_held_lets_in_what_the_run_breathes_and_what_it_fires_on_at_least() -> None:
+    """It fires on 0.30: an engine that breathes 0.2 running gets 0.30, one that breathes 0.5 gets 0.5; opened, both 0.75."""
+    charges = start_of(HELD, least_held_charge=[0.3, 0.3], full_charge=[0.75, 0.75])
+    assert charges["held"].volumetric_efficiency == pytest.approx([0.3, 0.5])
+    assert charges["governed"].volumetric_efficiency == pytest.approx([0.75, 0.75])
+    assert "choked" not in charges
+
+
+def test_choke_gives_a_charge_and_a_mixture_of_its_own() -> None:
+    """0.55 of a charge at phi 1.4; a phi of 2.0 ends at the 1.8 of the tables of burned gas. The others run on the run's."""
+    running = [1.05, 1.05]
+    charges = start_of(CHOKED, choked_charge=[0.55, 0.4], choked_mixture=[1.4, 2.0], equivalence_ratio=running)
+    assert charges["choked"].volumetric_efficiency == pytest.approx([0.55, 0.4])
+    assert charges["choked"].equivalence_ratio == pytest.approx([1.4, 1.8])
+    assert charges["governed"].equivalence_ratio == pytest.approx(running)
 
 
 def test_full_charges_of_the_run_up_heat_the_crown_about_as_running_does() -> None:

@@ -6,13 +6,15 @@ from typing import Any
 
 import numpy as np
 import pytest
+from scipy import optimize
 
 from screening.errors import OutOfRange
 from screening.judgement.case.case_file import load_case
 from screening.judgement.choice.screening import screen
 from screening.judgement.draws.conditions import draw_conditions
 from screening.judgement.draws.head_draws import MOST_IMPOSSIBLE
-from screening.physics.head.thermometry import can_be_read, surface_temperature
+from screening.physics.head.thermometry import band_radiance, can_be_read, surface_temperature
+from screening.records.tables.assumptions import load_assumptions
 
 COLD_LOG = "time_s,temperature_C\n" + "\n".join(f"{30 * i},{22 + 0.3 * (-1) ** i}" for i in range(12))
 
@@ -79,6 +81,19 @@ def test_what_the_head_mirrors_is_drawn_about_the_air() -> None:
     assert np.all(said["gun_compensates_for"] == 298.15)
 
 
+@pytest.mark.parametrize(
+    ("share", "celsius", "end"), [(1 / 3, -20.0, "low"), (1 / 20, 250.0, "high")], ids=["open sky", "silencer"]
+)
+def test_the_range_of_what_is_mirrored_is_that_of_sky_and_silencer(share: float, celsius: float, end: str) -> None:
+    """A third of open sky at -20 degC, or a twentieth of silencer at 250 degC, the rest as the air of 20 degC, in 8 to 14 um.
+
+    One temperature of the same radiance, by bisection; the table's ends are that to within 2 K.
+    """
+    seen = (1 - share) * band_radiance(293.15) + share * band_radiance(celsius + 273.15)
+    alike = optimize.brentq(lambda kelvin: float(band_radiance(kelvin) - seen), 200.0, 500.0)
+    assert getattr(load_assumptions()["mirrored_above_air"], end) == pytest.approx(alike - 293.15, abs=2.0)
+
+
 def test_only_a_bright_head_asks_what_it_mirrors() -> None:
     """20 K more around a head read at 60 degC: much off bare metal, under 1 K off matt paint (emissivity 0.95).
 
@@ -104,3 +119,15 @@ def test_many_impossible_draws_refuse_the_case_by_the_right_key(head: dict[str, 
         OutOfRange, match=rf"^{key}: in \d+ % of the draws .* °C where it mirrors 30 °C; check head\.surface"
     ):
         draw_conditions(case_with(head, ambient=30), 200)
+
+
+def test_bore_is_no_hotter_than_its_oil_film_stands() -> None:
+    """Bare cast aluminium that reads 125 degC is above 210 degC at the table's typical emissivity of 0.24, its bore, 30 K below, above
+    180: no oil film stands that and the engine runs, so the metal is darker. Drawn anew, not held at the limit."""
+    case = case_with({"reading_C": 125, "surface": "bare_cast_aluminium"}, ambient=25)
+    at_typical = float(surface_temperature(398.15, 0.95, 0.24, 298.15))
+    drawn = draw_conditions(case, 400)
+    assert at_typical - 30 > 453.15
+    assert drawn["liner"].max() <= drawn["hottest_bore"].max()
+    assert drawn["head_surface"] - drawn["liner_below_head"] == pytest.approx(drawn["liner"])
+    assert np.median(drawn["emissivity"]) > 0.3

@@ -35,14 +35,17 @@ def test_skirt_is_sized_for_the_end_of_the_run_not_for_what_comes_after() -> Non
     assert 1e3 * size == pytest.approx([49.8405], abs=1e-3)
 
 
-def test_skirt_that_is_soft_guides_nothing_so_it_counts_as_no_warmer_than_below_its_transition() -> None:
-    """With a transition of 365 K it counts as 360 K: 8e-5 x 60 = 0.0048, 50/1.0048 = 49.7611 mm. One that is soft in the room is
-    sized for what it comes to."""
+def test_skirt_that_is_soft_guides_nothing_so_it_counts_as_no_warmer_than_where_it_softens() -> None:
+    """Softening at 365 K it counts as 360 K: 8e-5 x 60 = 0.0048, 50/1.0048 = 49.7611 mm. One that is past its glass transition but
+    melts far above, and one that is soft in the room, are sized for what they come to: 8e-5 x 90 = 0.0072, 49.643 mm."""
     skirt = warm([300.0, 330.0, 350.0, 390.0])
-    size = skirt_sizes(case(), conditions(), polymer(glass_transition=365.0), MOMENTS, skirt, 300.0)
+    size = skirt_sizes(case(), conditions(), polymer(softening=365.0), MOMENTS, skirt, 300.0)
     assert 1e3 * size == pytest.approx([49.7611], abs=1e-3)
-    rubbery = polymer(glass_transition=280.0, thermal_expansion_hot=8e-5)
-    assert 1e3 * skirt_sizes(case(), conditions(), rubbery, MOMENTS, skirt, 300.0) == pytest.approx([49.643], abs=1e-3)
+    for soft in (500.0, 280.0):
+        other = polymer(glass_transition=310.0, softening=soft, thermal_expansion_hot=8e-5)
+        assert 1e3 * skirt_sizes(case(), conditions(), other, MOMENTS, skirt, 300.0) == pytest.approx(
+            [49.643], abs=1e-3
+        )
 
 
 def test_skirt_that_would_shrink_is_printed_for_the_cold() -> None:

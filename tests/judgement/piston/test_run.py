@@ -82,6 +82,21 @@ def test_cold_crack_counts_as_the_brittle_crowns_end(run: Run) -> None:
     assert run(heat(warming()), case(), polymer(cold=60e6, brittle=True)).times[ends.CRACKING][0] > 0
 
 
+def test_held_start_is_told_beside_that_of_the_case(run: Run) -> None:
+    """Held, the highest of 7.5 cycles of 20 bar that scatter by a tenth lies between 20 and 20 x (1 + 2 x 0.1) = 24 bar: 19 to 23 over
+    the air, 15.2 to 18.4 over the gain of 1.25. Brittle: 25 x 19 to 25 x 23 = 475 to 575 bar, 47.5 to 57.5 MPa, hold at 1.5 x 58 =
+    87, which the governed start breaks, and break 1.5 x 30 = 45. Tough: with 0.95 of 4 mm lost 29.07 bar are left, 27.6 at the 310 K
+    after 0.5 s: the governed start ends it, the held one not; with 2.2 mm lost 10.1 bar are left, too few for either."""
+    for cold, breaks in ((58e6, False), (30e6, True)):
+        hard = run(heat(warming()), case(), polymer(cold=cold, brittle=True))
+        assert hard.times[ends.CRACKING].tolist() == [0.0]
+        assert hard.start.held_breaks.tolist() == [breaks]
+    for lost, breaks in ((0.00095, False), (0.0022, True)):
+        tough = run(heat(warming()), case(), polymer(), lost=lost)
+        assert tough.times[ends.COLLAPSE] < tough.load.start.lasts
+        assert tough.start.held_breaks.tolist() == [breaks]
+
+
 def test_crown_beneath_a_coating_lets_go_and_does_not_glow(run: Run) -> None:
     """Beneath 1 mm that conducts nothing sideways the onset's 640 K, 40 K higher by the face's rate at least, come after
     2^((680 - 540)/20) = 128 s."""

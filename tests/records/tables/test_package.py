@@ -141,7 +141,7 @@ def test_a_fault_of_a_table_referred_to_is_named(folder: Path) -> None:
 
 @pytest.mark.parametrize("number", ["nan", "-inf", "Infinity"])
 def test_a_number_that_is_none_is_named(folder: Path, number: str) -> None:
-    _append(folder, "properties", f"abs,density,1000,{number},1100,kg/m3,20,x,,other,mark_2007,looked up,")
+    _append(folder, "properties", f"abs,density,1000,{number},1100,kg/m3,20,x,,other,mark_2007,looked up,,")
     with pytest.raises(DataError, match=rf"column typical: is {number}, should be a finite number"):
         read_table("properties", folder)
 
@@ -155,7 +155,7 @@ def test_missing_column_is_named(folder: Path) -> None:
 
 
 def test_text_in_a_number_is_named(folder: Path) -> None:
-    _append(folder, "properties", "abs,density,1e3,about 1050,1100,kg/m3,20,x,,other,mark_2007,looked up,")
+    _append(folder, "properties", "abs,density,1e3,about 1050,1100,kg/m3,20,x,,other,mark_2007,looked up,,")
     rows = len((folder / "properties.csv").read_text(encoding="utf-8").splitlines())
     with pytest.raises(
         DataError, match=rf"properties\.csv, row {rows}, column typical: is 'about 1050', should be a number"
@@ -166,29 +166,29 @@ def test_text_in_a_number_is_named(folder: Path) -> None:
 @pytest.mark.parametrize(
     ("row", "told"),
     [
-        ("abs,crystallinity,0,0,5,1,1,,,,other,mark_2007,looked up,", "14 cells, should be 13"),  # a decimal comma
+        ("abs,crystallinity,0,0,5,1,1,,,,other,mark_2007,looked up,,", "15 cells, should be 14"),  # a decimal comma
         (
-            "peeek,density,1000,1050,1100,kg/m3,20,,,other,mark_2007,looked up,",
+            "peeek,density,1000,1050,1100,kg/m3,20,,,other,mark_2007,looked up,,",
             r"column material: is 'peeek', should be a id of materials\.csv \(nearest: peek",
         ),
         (
-            "abs,density,1000,1050,1100,kg/m3,20,,,other,hearsay,looked up,",
+            "abs,density,1000,1050,1100,kg/m3,20,,,other,hearsay,looked up,,",
             r"column source: is 'hearsay', should be a id of sources\.csv",
         ),
         (
-            "abs,density,1000,1050,1100,kg/m3,20,,,other,mark_2007,guessed,",
+            "abs,density,1000,1050,1100,kg/m3,20,,,other,mark_2007,guessed,,",
             "column how: is 'guessed', should be one of those described, such as: looked up",
         ),
         (
-            "abs,density,1000,1051,1100,kg/m3,20,twin,,main,mark_2007,looked up,",
+            "abs,density,1000,1051,1100,kg/m3,20,twin,,main,mark_2007,looked up,,",
             "column use: a second main row of density of abs",
         ),
         (
-            "abs,density,1200,1051,1100,kg/m3,20,x,,other,mark_2007,looked up,",
+            "abs,density,1200,1051,1100,kg/m3,20,x,,other,mark_2007,looked up,,",
             "low 1200, typical 1051, high 1100, should rise from low to high",
         ),
         (
-            "abs,density,1,1.05,1.1,GPa,20,x,,other,mark_2007,looked up,",
+            "abs,density,1,1.05,1.1,GPa,20,x,,other,mark_2007,looked up,,",
             "column unit: density in GPa, should be in kg/m3",
         ),
     ],
@@ -214,7 +214,7 @@ def test_value_out_of_range_is_named(folder: Path) -> None:
 
 def test_many_faults_are_counted(folder: Path) -> None:
     for i in range(9):
-        _append(folder, "properties", f"nothing_{i},density,1,2,3,kg/m3,20,,,other,mark_2007,looked up,")
+        _append(folder, "properties", f"nothing_{i},density,1,2,3,kg/m3,20,,,other,mark_2007,looked up,,")
     with pytest.raises(DataError, match="and 4 more"):
         load_materials(folder)
 

@@ -230,3 +230,16 @@ def test_drying_is_cooler_than_softening() -> None:
         if drying is not None:
             limit = MATERIALS.value(id, "melting_point") or _value(id, "glass_transition")
             assert drying.typical < limit.typical, id
+
+
+def test_strength_of_a_polymer_says_its_bars() -> None:
+    """A row whose condition names moulded or printed bars alone says the same in its column; no other property has any."""
+    raw = read_table("properties")
+    of_polymers = raw["material"].isin(MADE_OF_POLYMER) & (raw["property"] == "tensile_strength")
+    assert set(raw[~of_polymers]["bars"]) == {""}
+    rows = raw[of_polymers]
+    assert set(rows["bars"]) == {"printed", "moulded", "both", "not said"}
+    alone = {word: rows["condition"].str.contains(word) for word in ("printed", "moulded")}
+    assert set(rows[alone["printed"] & ~alone["moulded"]]["bars"]) == {"printed"}
+    assert set(rows[~alone["printed"] & alone["moulded"]]["bars"]) <= {"moulded", "both"}
+    assert set(rows[~alone["printed"] & ~alone["moulded"]]["bars"]) <= {"printed", "not said"}
