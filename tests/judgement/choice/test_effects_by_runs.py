@@ -69,6 +69,5 @@ def test_effects_agree_with_runs_that_draw_one_item_anew(monkeypatch: pytest.Mon
     assert by_runs["pin_diameter"] == 0, "given by the case"
     assert "pin_diameter" not in found
     off = {item: abs(found.get(item, 0.0) - share) for item, share in by_runs.items()}
-    print({item: (round(by_runs[item], 3), round(found.get(item, 0.0), 3)) for item in ITEMS})
     assert max(off.values()) < 0.15, off
     assert max(by_runs, key=lambda item: by_runs[item]) == max(found, key=lambda item: found[item]) == "burn"
