@@ -11,7 +11,7 @@ import pytest
 from mutation.plant_faults import ROOT, Fault, faults
 
 FAULTS = faults()
-FEWEST = 215
+FEWEST = 220
 """The lists do not get shorter unnoticed."""
 
 
