@@ -40,6 +40,7 @@ _STARTS = {
     CHOKED: "on the choke",
 }
 _WEBS = {NO_WEBS: "none", WEBS: "tie the crown to the pin bosses"}
+_STATES = {"dry": "dry", "conditioned": "as moist as the air leaves them"}
 _AS_IT_IS = "your case, below"
 
 
@@ -168,6 +169,7 @@ def _piston(number: Callable[..., None]) -> None:
     number("piston", "both_bosses_length_mm", "Both pin bosses on the pin [mm]", _of_bore("both_bosses_length_to_bore"))
     widgets.choice("piston", "webs", "Webs under the crown", _WEBS, NO_WEBS)
     widgets.number("piston", "cold_clearance_mm", "Cold clearance [mm]", "as this tool advises")
+    widgets.choice("piston", "polyamide_state", "Polyamides", _STATES, "dry")
     widgets.choice("piston", "print_direction", "Print direction", _DIRECTIONS, "crown flat on bed")
     widgets.choice("piston", "bore_material", "Bore", _BORES, "aluminium")
 

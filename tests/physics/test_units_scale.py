@@ -26,11 +26,13 @@ from screening.physics.skirt import fit, growth, seizure
 from screening.physics.skirt.ring_gap import ring_gap_needed
 from screening.physics.skirt.skirt_warm_up import BoreWarmUp, SkirtWall, warm_skirt
 from screening.physics.strength import (
+    burst,
     crown_edge,
     default_strength,
     modulus,
     pin_boss,
     plate,
+    pressed_fill,
     underside_tension,
 )
 from screening.physics.strength.conditioned import conditioned_strength
@@ -120,6 +122,10 @@ CALLS: list[tuple[Callable[..., Any], dict[str, Any], dict[str, float]]] = [
     (warm_skirt,
      {"times": [10.0, 100.0], "wall": WALL, "bore": BORE, "oil_film": 1500.0, "crankcase_film": 90.0,
       "crankcase_temperature": 350.0, "initial": 296.0}, PLAIN),
+    (burst.yielding_burst, {"strength": 35e6, "thickness": 6e-3, "radius": 21e-3, "edge_factor": 10.0}, PLAIN),
+    (burst.cracking_burst, {"breaking_strength": 50e6, "thickness": 6e-3, "radius": 21e-3, "centre_factor": 0.9}, PLAIN),
+    (pressed_fill.energy_in_liquid, {"volume": 3e-5, "pressure": 6e6, "bulk_modulus": 1.5e9}, PLAIN),
+    (pressed_fill.energy_in_gas, {"volume": 3e-5, "pressure": 6e6, "outside": 1e5}, PLAIN),
     (crown_edge.belt_moment,
      {"belt_thickness": 4e-3, "belt_height": 10e-3, "wall_thickness": 3e-3, "radius": 22e-3, "belt_strength": 35e6}, PLAIN),
     (crown_edge.bending_limit, {"plastic_moment": [300.0, 100.0], "belt_moment": 200.0, "radius": 22e-3}, PLAIN),
