@@ -25,11 +25,12 @@ _WHERE = {"soak": "in the tank", "cold start": "on a wet start", "running": "run
 def softening_flag(material: Material, history: CrownHistory, standing: Standing) -> Text:
     """Return when the face gets softer than it can bear, and how much of the crown is soft at the end, of the middle draw.
 
-    Soft is above the melting point, or above the glass transition where it does not crystallise; one whose glass transition lies
-    below a warm room's temperature is limp from the start.
+    Soft is above the melting point, or above the glass transition where it does not crystallise; one that does not and
+    whose glass transition lies below a warm room's temperature is limp from the start.
     """
     glass = material.value("glass_transition")
-    limp: Text = "limp in a warm room; " if glass is not None and glass.typical < ROOM_TEMPERATURE else ""
+    rubbery = material.morphology != "semicrystalline" and glass is not None and glass.typical < ROOM_TEMPERATURE
+    limp: Text = "limp in a warm room; " if rubbery else ""
     face, softening = history.surface[1], float(history.softening[1])
     hot = np.flatnonzero(np.isnan(face) | (face >= softening))
     if hot.size == 0:

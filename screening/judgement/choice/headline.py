@@ -9,7 +9,7 @@ from screening.judgement.choice.order import NOT_PRINTABLE, group_of, leading
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.verdict import FAILS, GAMBLE, LASTS, SHORT, Standing
 from screening.judgement.piston import ends
-from screening.words import chance, duration, percent, with_and, within
+from screening.words import chance, duration, with_and, within
 
 NEAR_THE_TOP = 3
 _SOME = 0.05
@@ -29,7 +29,7 @@ def headline_of(case: Case, stories: Mapping[str, Story], baseline: Story) -> st
     if not can:
         return "None of the materials with known values can be printed on this printer."
     assert baseline.standing is not None
-    metal = f"The metal piston lasts in {percent(baseline.standing.chance_of_lasting)} of the draws."
+    metal = f"The metal piston lasts (chance {chance(baseline.standing.chance_of_lasting, baseline.life.size)})."
     parts = [_of_the_printable(case, can), _better_elsewhere(can[0], stories), metal, _hangs_on(can[:NEAR_THE_TOP])]
     return " ".join(filter(None, parts))
 
@@ -60,12 +60,20 @@ def _of_the_printable(case: Case, can: list[Story]) -> str:
         word = "is a gamble" if best.standing.verdict == GAMBLE else "fails"
         return f"No: {nothing}, and none is worth a planned run. The best, {best.material.name}, {word}: {_gone(best.standing)}."
     if best.standing.verdict == SHORT:
-        return f"{nothing.capitalize()} with confidence. The best, {best.material.name}, is good for a short run: {_gone(best.standing)}."
+        return f"{nothing.capitalize()} with confidence. {_leads(can)} is good for a short run: {_gone(best.standing)}."
     assert short[0].standing is not None
     return (
         f"{nothing.capitalize()} with confidence. {short[0].material.name.capitalize()} is good for a short run: "
         f"{_gone(short[0].standing)}; {best.material.name} may last longer, yet it is a gamble: {_gone(best.standing)}."
     )
+
+
+def _leads(can: list[Story]) -> str:
+    """Return the first material, and how many cannot be told apart from it."""
+    level = sum(story.rank == can[0].rank for story in can)
+    if level == 1:
+        return f"The best, {can[0].material.name},"
+    return f"Of the first {level}, which cannot be told apart, {can[0].material.name}"
 
 
 def _gone(standing: Standing) -> str:

@@ -16,7 +16,10 @@ from screening.judgement.piston.seizure import SkirtFit
 
 
 class JoinedRun:
-    """A run while its parts come in, in any order; the heat of the first part stands for all in the charts."""
+    """A run while its parts come in, in any order; the heat of the first part stands for all in the charts.
+
+    `bursts_at` is what a print's bare crown bursts at cold, as in `Story`, once it is known.
+    """
 
     def __init__(self) -> None:
         self._times: dict[int, Mapping[str, FloatArray]] = {}
@@ -24,13 +27,14 @@ class JoinedRun:
         self._start_load: dict[int, FloatArray] = {}
         self._thickness: dict[int, FloatArray] = {}
         self._fit: SkirtFit | None = None
+        self.bursts_at: tuple[float, ...] | None = None
         self._history: CrownHistory | None = None
 
     def add(self, part: PartRun, start: int) -> None:
         """Take in the part whose first draw is number `start`."""
         self._times[start] = part.times
         self._starts[start] = part.start
-        self._start_load[start] = part.load.start.pressure
+        self._start_load[start] = part.load.start_pressure
         self._thickness[start] = np.atleast_1d(part.heat.depth[-1])
         if start == 0 and part.limit is not None:
             self._history = crown_history(part, part.limit)

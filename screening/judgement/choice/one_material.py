@@ -2,8 +2,6 @@
 
 from __future__ import annotations
 
-from dataclasses import replace
-
 import numpy as np
 from numpy.typing import NDArray
 
@@ -87,9 +85,9 @@ class OneMaterial:
         contacts = contacts_of(self.case, self.material.id)
         skirt = self._fitted_skirt()
         fit = fit_advice(self.case, self.conditions, self._polymer, skirt, self._land_sizes, contacts)
-        story = polymer_story(self.case, self._polymer, self._run, fit, shapes, self.conditions.assumed, effective)
-        bursts = None if ring_in_metal(self.case) else tuple(np.quantile(self.predicted_burst(), QUANTILES).tolist())
-        return replace(story, bursts_at=bursts)
+        if not ring_in_metal(self.case):
+            self._run.bursts_at = tuple(np.quantile(self.predicted_burst(), QUANTILES).tolist())
+        return polymer_story(self.case, self._polymer, self._run, fit, shapes, self.conditions.assumed, effective)
 
     def _fitted_skirt(self) -> tuple[float, float, float]:
         """Return the range of the skirt's diameter [m], and let the run know when one of that size seizes.

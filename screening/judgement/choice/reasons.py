@@ -9,12 +9,14 @@ import numpy as np
 from screening.arrays import FloatArray
 from screening.judgement.case.case import CHOKED, GOVERNED, HELD, NOT_KNOWN, Case
 from screening.judgement.choice.crown_history import CrownHistory
+from screening.judgement.choice.joined_run import JoinedRun
 from screening.judgement.choice.printability import CANNOT
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.verdict import Standing
 from screening.judgement.contact.outcome_words import ATTACKED
 from screening.judgement.contact.pair import Contact
 from screening.judgement.piston import ends
+from screening.quantities import ROOM_TEMPERATURE
 from screening.records.materials.materials import Material
 from screening.sentences import Temperature, TemperatureRange, Text, joined, sentence
 from screening.words import AT_ONCE, chance, duration, percent, with_and
@@ -49,14 +51,14 @@ _WHAT_HAPPENS = {
 }
 
 
-def polymer_reasons(case: Case, story: Story, brittle: float, copy_seizes_at: FloatArray) -> tuple[Text, ...]:
+def polymer_reasons(case: Case, story: Story, brittle: float, run: JoinedRun) -> tuple[Text, ...]:
     """Return the reasons of a material that was run, the most telling first.
 
     Parameters
     ----------
     story : everything but the reasons
     brittle : share of the draws in which it breaks before it yields [1]
-    copy_seizes_at : when a copy at the metal part's clearance would seize, (n_draw,) [s]
+    run : its run, for the start's load and for when a copy at the metal part's clearance would seize
     """
     standing, history = story.standing, story.history
     assert standing is not None
@@ -65,7 +67,7 @@ def polymer_reasons(case: Case, story: Story, brittle: float, copy_seizes_at: Fl
         _time_sentence(case, standing, story.life.size),
         _end_sentence(case, standing),
         _heat_sentence(story.material, history, standing.median),
-        _load_sentence(history),
+        _load_sentence(story, history, run.start_load),
     ]
     if brittle >= _MOSTLY:
         reasons.append(
@@ -73,7 +75,7 @@ def polymer_reasons(case: Case, story: Story, brittle: float, copy_seizes_at: Fl
             "cooling: do not use it again."
         )
     reasons += _start_sentences(case, standing)
-    reasons += _fit_sentences(copy_seizes_at)
+    reasons += _fit_sentences(run.copy_seizes_at)
     reasons += _contact_sentences(story.contacts)
     if story.printability.outcome == CANNOT:
         reasons.append(sentence("This printer cannot print it: {why}", why=joined(story.printability.reasons)))
@@ -117,7 +119,7 @@ def _heat_sentence(material: Material, history: CrownHistory, median: float) -> 
         return f"{after} the crown has burned through in half of the draws: it is gone."
     return sentence(
         "{after} the gas-side face is at about {face} ({low} to {hottest}), the underside {beneath}; the material {softens} "
-        "{softening}, and {soft} mm of {whole} mm are hotter than that.",
+        "{softening}, and {soft} mm of {whole} mm are hotter than {softening}.",
         after=after,
         face=Temperature(face),
         low=Temperature(low),
@@ -133,20 +135,28 @@ def _heat_sentence(material: Material, history: CrownHistory, median: float) -> 
 def _softens(material: Material) -> Text:
     """Return how it softens; of one that melts, from where on it is limp."""
     glass = material.value("glass_transition")
-    if material.morphology != "semicrystalline" or glass is None:
+    if material.morphology != "semicrystalline":
         return "has its glass transition at"
-    return sentence("is limp above {glass} and melts at", glass=Temperature(glass.typical))
+    if glass is None or glass.typical < ROOM_TEMPERATURE:
+        return "melts at"
+    return sentence("loses part of its stiffness above {glass} and melts at", glass=Temperature(glass.typical))
 
 
 def _moment(median: float) -> float:
     return next((t for t in reversed(_MOMENTS) if t <= median), _MOMENTS[0])
 
 
-def _load_sentence(history: CrownHistory) -> str:
-    cold, load = history.limit_pressure[1, 0] / 1e5, history.load[1] / 1e5
+def _load_sentence(story: Story, history: CrownHistory, start_load: FloatArray) -> str:
+    """Return what the cold crown carries, slowly pressed, and what it must carry, running and at the start."""
+    usual, high = (float(np.quantile(start_load, share)) / 1e5 for share in (0.5, 0.95))
+    if story.bursts_at is None:
+        carries = f"Cold, the crown would carry about {history.limit_pressure[1, 0] / 1e5:.0f} bar"
+    else:
+        low, middle, far = (pressure / 1e5 for pressure in story.bursts_at)
+        carries = f"Cold and slowly pressed, the crown bursts at about {middle:.0f} bar ({low:.0f} to {far:.0f})"
     return (
-        f"Cold, the crown would carry about {cold:.0f} bar; it must carry {load:.0f} bar (the highest of 100 s of "
-        "cycles)."
+        f"{carries}. Running it must carry {history.load[1] / 1e5:.0f} bar, the hardest stroke in 100 s; the start strikes it with "
+        f"up to {usual:.0f} bar ({high:.0f} in one draw of twenty)."
     )
 
 
@@ -155,9 +165,9 @@ def _start_sentences(case: Case, standing: Standing) -> list[str]:
     breaks, held = standing.start_breaks, standing.held_start_breaks
     if max(breaks, held) < _WORTH_SAYING / 5:
         return []
-    text = f"{_STARTS[case.operation.start].capitalize()} it breaks at once in {percent(breaks)} of the draws"
+    text = f"{_STARTS[case.operation.start].capitalize()}, it breaks within the start in {percent(breaks)} of the draws"
     if case.operation.start != HELD:
-        text += f"; with the throttle held nearly shut in {percent(held)}"
+        text += f"; with the throttle held nearly shut its crown does in {percent(held)}"
     if np.isfinite(standing.holding_median):
         text += (
             f". If it holds, plan for {duration(standing.holding_plan_for)}, median {duration(standing.holding_median)}"

@@ -4,11 +4,11 @@ from __future__ import annotations
 
 from collections.abc import Mapping
 
-from screening.judgement.case.case import Case
+from screening.judgement.case.case import HELD, Case
 from screening.judgement.choice.order import leading
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.verdict import FAILS, GAMBLE
-from screening.words import duration, within
+from screening.words import AT_ONCE, duration, within
 
 CARRIES_THE_RING = 1e-3
 """A metal layer thicker than this [m] carries the ring and ties the crown's temperature to the bore's, so that the gun on
@@ -27,13 +27,26 @@ def stop_rule_of(case: Case, stories: Mapping[str, Story]) -> str:
             "to change."
         )
     plan = min(best.standing.plan_for, case.operation.target_run)
+    if plan < AT_ONCE:
+        return (
+            f"No clock makes {best.material.name} safe: one in twenty breaks at the start, and those that hold are gone one in "
+            f"twenty by {duration(best.standing.holding_plan_for)}. {_start_advice(case)}Have plate and fuel tap in hand from the first stroke."
+        )
     if any(layer.thickness > CARRIES_THE_RING for layer in case.piston.crown_layers):
         return (
-            f"Stop rule for {best.material.name}: after {duration(plan)} at the latest, and at once when the gun on the head "
+            f"{_start_advice(case)}Stop rule for {best.material.name}: after {duration(plan)} at the latest, and at once when the gun on the head "
             "shows more than the highest settled reading of the metal piston's baseline run, when the note changes or "
             "the engine loses speed. Shut fuel and air."
         )
     return (
-        f"Stop rule for {best.material.name}: by the clock, after {duration(plan)}. The gun is no guide: a polymer crown "
-        "fails while the head is still warming. Shut fuel and air, not only the ignition."
+        f"{_start_advice(case)}Stop rule for {best.material.name}: by the clock, after {duration(plan)} from the first firing; one in "
+        "twenty has failed by then. The gun on the head is no guide: a polymer crown fails while the head is still warming. Plate over "
+        "the intake first, then the fuel tap, not only the ignition; stay behind the shield until it stands still and is cool."
     )
+
+
+def _start_advice(case: Case) -> str:
+    """Return how to start it, where the case does not say that it is started so."""
+    if case.operation.start == HELD:
+        return ""
+    return "Start it with the throttle held nearly shut: the first full charges load the crown far more than the run. "

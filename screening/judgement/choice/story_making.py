@@ -50,9 +50,10 @@ def polymer_story(
         softens=softening_flag(polymer.material, story.history, story.standing),
         swells=swelling_flag(contacts),
         fit=fit,
+        bursts_at=run.bursts_at,
         unknowns=Unknowns(drawn, story.life, case.operation.target_run, effective, polymer.material, assumed),
     )
-    reasons = polymer_reasons(case, story, float(np.mean(polymer.brittle)), run.copy_seizes_at)
+    reasons = polymer_reasons(case, story, float(np.mean(polymer.brittle)), run)
     return replace(story, reasons=reasons)
 
 

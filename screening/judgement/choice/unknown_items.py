@@ -49,12 +49,12 @@ _ENDINGS = ("", "_error", "_tolerance", "_to_bore", "_to_stroke")
 _PROOF = "bursting a spare crown with oil, cold, behind a shield: see the cold proof"
 _BAR = "breaking a bar printed like the crown"
 _MEASURED_BY = {
-    BURN: "a strobe on the flywheel, or the manual: enter it as operation.spark_before_top_deg",
+    BURN: "a strobe on the flywheel, or the manual, for the spark: enter its degrees before top dead centre",
     FILM: "a temperature plug or a melted witness in the crown; a head log of the first ten minutes helps a little",
     "crown_thickness": "a calliper on the crown, or the model's own drawing",
     "burned_volume_flow": "a marked tank and a stopwatch over several minutes",
     "volumetric_efficiency": "a timed burn from a marked tank",
-    "equivalence_ratio": "an exhaust lambda probe, or the colour of the plug",
+    "equivalence_ratio": "an exhaust lambda probe (the plug's colour tells little on alcohols)",
     "compression_ratio": "oil from a syringe into the combustion chamber at top dead centre; a compression gauge says less",
     "speed": "a tachometer, or the pitch of the exhaust note",
     "edge_factor_error": _PROOF,
@@ -134,4 +134,4 @@ def _known(row: Assumption) -> str:
     if row.source != "own_study":
         return _KNOWN[row.how]
     file = next((word.strip(",;") for word in f"{row.meaning} {row.note}".split() if word.startswith("tests/")), "")
-    return f"our study, {file}" if file else "our own estimate"
+    return "our own study" if file else "our own estimate"

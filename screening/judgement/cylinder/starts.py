@@ -8,6 +8,7 @@ import numpy as np
 
 from screening.arrays import FloatArray
 from screening.judgement.case.case import CHOKED, Case
+from screening.judgement.cylinder.charge import evaporation_heat
 from screening.judgement.cylinder.peaks import Peaks, peaks_of
 from screening.judgement.draws.conditions import RICHEST, Conditions
 from screening.physics.cylinder.cycle import CycleInputs, solve_cycle
@@ -61,5 +62,9 @@ def starting_charges(
     }
     if case.operation.start == CHOKED:
         mixture = np.minimum(draws["choked_mixture"], RICHEST)
-        charges["choked"] = replace(cold, volumetric_efficiency=draws["choked_charge"], equivalence_ratio=mixture)
+        taken_in = draws["ambient"] + draws["intake_heating"]
+        latent = evaporation_heat(case.fuel, mixture, taken_in, draws["coldest_charge"])
+        charges["choked"] = replace(
+            cold, volumetric_efficiency=draws["choked_charge"], equivalence_ratio=mixture, latent_heat=latent
+        )
     return charges

@@ -103,7 +103,9 @@ def drawn_value(name: str, value: Value, n_draw: int, seed: int) -> FloatArray:
 
 
 def kept_by_weight(weight: FloatArray) -> NDArray[np.intp]:
-    """Return which draw each one becomes where each is to stand as often as its weight says, (n_draw,), rising.
+    """Return which draw each one becomes where each is to stand as often as its weight says, (n_draw,), well mixed.
+
+    Mixed, so that the first few of them, which are shown, are a sample of all.
 
     Parameters
     ----------
@@ -115,11 +117,12 @@ def kept_by_weight(weight: FloatArray) -> NDArray[np.intp]:
 
     Examples
     --------
-    >>> kept_by_weight(np.array([1.0, 0.0, 2.0, 1.0])).tolist()
+    >>> sorted(kept_by_weight(np.array([1.0, 0.0, 2.0, 1.0])).tolist())
     [0, 2, 2, 3]
     """
     places = (np.arange(weight.size) + 0.5) / weight.size
-    return np.searchsorted(np.cumsum(weight) / weight.sum(), places)
+    kept = np.searchsorted(np.cumsum(weight) / weight.sum(), places)
+    return np.random.default_rng(weight.size).permutation(kept)
 
 
 def worth_left(weight: FloatArray) -> float:

@@ -32,8 +32,13 @@ def time_of_collapse(
     carried_until : up to here the crown has carried its load and is not asked again, a number or (n_draw,) [s]
     """
     carried = np.broadcast_to(carried_until, draws.n_draw)
-    starting = time_of_collapse_at_start(draws, stack, heat, load.start, lost, carried)
-    ended = starting < load.start.lasts
+    starting = np.full(draws.n_draw, np.inf)
+    begins = carried
+    for stage in load.stages:
+        now = time_of_collapse_at_start(draws, stack, heat, stage, lost, begins)
+        starting = np.minimum(starting, np.where(now < stage.lasts, now, np.inf))
+        begins = np.maximum(begins, np.where(np.isfinite(starting), np.inf, stage.lasts))
+    ended = np.isfinite(starting)
     running = _collapse(draws, stack, heat, load.running, lost, np.where(ended, np.inf, carried), slice(None))
     return np.where(ended, starting, running)
 

@@ -59,7 +59,7 @@ def time_of_hot_cracking(
 ) -> FloatArray:
     """Return the time at which a brittle crown cracks as it warms, (n_draw,) [s].
 
-    The underside is pulled by the pressure, the more the less the soft face helps to bear it, and by the hot depth above that
+    The underside is pulled by the pressure, at the start by the start's, the more the less the soft face helps to bear it, and by the hot depth above that
     wants to grow. Near its transition the polymer yields instead. Without a modulus against temperature it is not
     computed: inf.
 
@@ -84,7 +84,15 @@ def time_of_hot_cracking(
         stiff = stiffness_curve(polymer_still)
         assert stiff is not None
         excess = _excess_tension(
-            case, draws.taken(still), polymer_still, stiff, heat, plate.taken(still), load.running[still], looks, still
+            case,
+            draws.taken(still),
+            polymer_still,
+            stiff,
+            heat,
+            plate.taken(still),
+            load.taken(still).pressure_at(times),
+            looks,
+            still,
         )
         cracks[still] = first_crossing(times, np.where(times[:, None] > heat.followed[still], _NO_TENSION, excess))
         still = still[np.isinf(cracks[still]) & (until[still] > times[-1])]

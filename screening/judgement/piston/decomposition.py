@@ -9,10 +9,13 @@ from screening.judgement.cylinder.gas_side import GasSide
 from screening.judgement.draws.conditions import Conditions
 from screening.judgement.draws.polymer import Polymer
 from screening.judgement.piston.hot_crown import first_reached
-from screening.judgement.piston.stack import CrownStack, face_onset
+from screening.judgement.piston.stack import ONSET_SHIFT, CrownStack
 from screening.physics.crown.crown_heat import CrownHeat
+from screening.physics.crown.onset import onset_at_rate
 from screening.physics.cylinder.crown_gas import gas_that_floods
 
+_RISE = 40.0
+"""Rise over which the rate of a joint's warming is taken [K]."""
 RICHER = 0.1
 """An engine that already runs near the rich limit stands at least so much more [1] (the project's choice)."""
 USED_UP = 0.98
@@ -45,8 +48,18 @@ def time_of_letting_go(draws: Conditions, polymer: Polymer, stack: CrownStack, h
     The gas has nowhere to go but between the two; how long a cap would stay on is not known, so none is credited.
     Under a metal that its rings cool it begins at the centre, which is hotter than the mean.
     """
-    onset, excess = face_onset(draws, polymer), stack.centre_excess
-    mean_then = (onset + excess * draws["liner"]) / (1 + excess)
+    excess, slow = stack.centre_excess, polymer["decomposition_onset"]
     above = sum(np.asarray(layer.thickness, dtype=float) for layer in stack.layers[:-1])
-    # a hair beneath the joint: at the joint itself there are two temperatures
-    return heat.time_to_reach(mean_then, above * (1 + 1e-6))
+
+    def reached(onset: FloatArray) -> FloatArray:
+        mean_then = (onset + excess * draws["liner"]) / (1 + excess)
+        # a hair beneath the joint: at the joint itself there are two temperatures
+        return heat.time_to_reach(mean_then, above * (1 + 1e-6))
+
+    # the joint warms more slowly than a bare face: its own rate from the slow onset on shifts it
+    first = reached(slow)
+    with np.errstate(invalid="ignore"):
+        rate = _RISE / np.maximum(reached(slow + _RISE) - first, 1e-9)
+    rate = np.maximum(np.nan_to_num(rate), draws["onset_measured_rate"])
+    fast = onset_at_rate(slow, polymer["activation_energy"], rate, draws["onset_measured_rate"])
+    return reached(slow + np.minimum(fast - slow, ONSET_SHIFT[1]))

@@ -27,6 +27,8 @@ EDGE_BREAK = 2e-4
 """What edges and rounding take of a ring's flank [m] (common practice, no source)."""
 LEAST_FLANK = 0.5
 """Share of the ring that must lie on its flank at the worst [1] (common practice, no source)."""
+_NO_PART = 1e-3
+"""Growth on the diameter [m] from which what stood in the fuel is no part to be measured any more (the project's choice)."""
 _WORTH_SAYING = 0.02
 """Loss of compression ratio that a builder hears of [1] (the project's own choice)."""
 
@@ -197,6 +199,8 @@ def _swollen_sentence(draws: Conditions, contacts: Mapping[str, Contact]) -> lis
     if not np.isfinite(soak.volume_swell):
         return ["Never fit one that has stood in the fuel: it dissolves."]
     grown = float(np.median(draws["bore"])) * (np.cbrt(1 + soak.volume_swell) - 1)
+    if grown > _NO_PART:
+        return ["Never fit one that has stood in the fuel: it would have grown far beyond the bore."]
     return [
         f"One that has stood in the fuel may have grown by {_mm(grown)} on the diameter: measure it before it goes in, or it seizes."
     ]

@@ -35,8 +35,9 @@ def first_reached(heat: CrownHeat, excess: FloatArray) -> FloatArray:
 
 
 def first_outgrown(heat: CrownHeat, limit: FloatArray, load: Load) -> FloatArray:
-    """Return the time at which the running load outgrows a limit pressure (n_time, n_draw) [Pa], (n_draw,) [s]."""
-    return np.where(limit[0] <= load.running, 0.0, first_reached(heat, load.running - limit))
+    """Return the time at which the load, at the start the start's, outgrows a limit pressure (n_time, n_draw) [Pa], (n_draw,) [s]."""
+    now = load.pressure_to_flow_at(heat.times)
+    return np.where(limit[0] <= now[0], 0.0, first_reached(heat, now - limit))
 
 
 def softened_depth(polymer: Polymer, stack: CrownStack, heat: CrownHeat, hot: FloatArray, few: slice) -> FloatArray:

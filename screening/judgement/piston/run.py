@@ -23,7 +23,7 @@ from screening.judgement.piston.following import FollowedRun
 from screening.judgement.piston.heating import SHOWN, heated
 from screening.judgement.piston.hot_crown import carried_temperature, softened_depth
 from screening.judgement.piston.ignition import time_of_surface_ignition
-from screening.judgement.piston.load import Load, StartOutcome, crown_load
+from screening.judgement.piston.load import Load, Start, StartOutcome, crown_load
 from screening.judgement.piston.pin_boss_and_seat import time_of_pin_boss_yielding, time_of_seat_yielding
 from screening.judgement.piston.ring_land import time_of_ring_sinking
 from screening.judgement.piston.seizure import skirt_temperature
@@ -73,7 +73,7 @@ def run_polymer(
     shown = SHOWN if first else 0
     stack, load = crown_stack(case, draws, gas, polymer), crown_load(case, draws, gas)
     # what the crown's heat does not decide
-    cracks_cold = time_of_cold_cracking(draws, polymer, stack, load.start.pressure)
+    cracks_cold = time_of_cold_cracking(draws, polymer, stack, load.stages[0].pressure)
     # the crown's heat, for as long as nothing has ended the run
     run = FollowedRun(draws, stack, load, cracks_cold, shown)
     heat = heated(case, draws, stack, run.follow)
@@ -100,16 +100,21 @@ def run_polymer(
     hot = carried_temperature(heat, few)
     limit = limit_pressure_history(draws, stack, heat, hot, attack.lost_depth, few) if first else None
     softened = softened_depth(polymer, stack, heat, hot, few)
-    start = StartOutcome(load.start.lasts, _held_start_breaks(draws, polymer, stack, heat, load, attack.lost_depth))
+    start = StartOutcome(load.start_lasts, _held_start_breaks(draws, polymer, stack, heat, load, attack.lost_depth))
     return PartRun(times, heat, limit, load, softened, polymer.softening, swing, start)
 
 
 def _held_start_breaks(
     draws: Conditions, polymer: Polymer, stack: CrownStack, heat: CrownHeat, load: Load, lost: FloatArray
 ) -> NDArray[np.bool_]:
-    """Return whether a start with the throttle held nearly shut breaks the crown, (n_draw,)."""
-    cracks = time_of_cold_cracking(draws, polymer, stack, load.held.pressure) <= 0
-    return cracks | (time_of_collapse_at_start(draws, stack, heat, load.held, lost) < load.held.lasts)
+    """Return whether a start with the throttle held nearly shut breaks the crown, (n_draw,): cracks it cold or collapses it.
+
+    The run's own load counts in that time too, as it does in the start of the case.
+    """
+    held, run = load.held, Start(load.running, load.running, load.held.lasts)
+    cracks = time_of_cold_cracking(draws, polymer, stack, held.pressure) <= 0
+    collapses = (time_of_collapse_at_start(draws, stack, heat, each, lost) < held.lasts for each in (held, run))
+    return np.asarray(cracks | np.any(list(collapses), axis=0))
 
 
 def _decomposition(
@@ -141,6 +146,6 @@ def run_metal(case: Case, draws: Conditions, gas: GasSide, metal: Material) -> P
         softened_depth=none + np.zeros((heat.times.size, 1)),
         softening=none,
         swing=crown_swing(draws, gas, stack.layers[0], none + COLD_CROWN),
-        start=StartOutcome(load.start.lasts, np.zeros(draws.n_draw, dtype=bool)),
+        start=StartOutcome(load.start_lasts, np.zeros(draws.n_draw, dtype=bool)),
         centre=heat.surface_temperature + stack.centre_excess * (heat.surface_temperature - draws["liner"]),
     )

@@ -16,7 +16,7 @@ from screening.judgement.piston.cold_proof import FILL, PROOF_FACTOR, stored_ene
 STEP = 5e5
 """Steps in which the pressure is raised [Pa]."""
 NOT_TOLD = (
-    "It tells one product only: the print's strength times the edge's hold over the square of the span. Nothing of heat, of the "
+    "It tells how strong this crown is cold, as one number. Nothing of heat, of the "
     "ring land, the pin bosses or the fit, and nothing of fatigue.",
     "Slow oil flatters a brittle crown: the engine strikes it, thousands of times, and heat pulls on its underside besides. What "
     "holds a proof may still crack in the engine.",
@@ -78,17 +78,18 @@ def how_to_try(result: Screening) -> list[str]:
     middle, highest = np.quantile(result.gas["start_load"], QUANTILES[1:]) / 1e5
     return [
         "Local rules come first, and a licensed professional where they ask for one: this is pressure work.",
-        "Two spare prints, as printed for the engine: one to hold, one to burst. Neither ever runs.",
+        "Two spare prints, as printed for the engine: one to hold, one to burst. Neither ever runs. Either may burst at any step: goggles and "
+        "shield from the first one on; if the one that was to hold bursts, that is your result.",
         "The rig: a thick steel cylinder of the bore's size with a blind plate on top, an O-ring around the crown land, the pin in a "
         "fork that takes the load as the rod would.",
-        f"Fill with oil under oil, crown up, until no bubble is left, and never press with gas: {1e6 * FILL:.0f} mL at "
+        f"Sink the rig in oil and fill it there, crown up, until no bubble is left, and never press with gas: {1e6 * FILL:.0f} mL at "
         f"{asked / 1e5:.0f} bar hold {oil:.1g} J as oil and {air:.0f} J as air, enough to throw the pieces through a shield.",
-        "A hand pump with a gauge and a relief valve set a step above what the print is to see; a grease gun without one passes 300 bar.",
+        "A hand pump with a gauge and a relief valve set a step above what the print is to see; rig, hose and gauge rated for more than the pump can give. A grease gun passes 300 bar.",
         "An oil jet goes through skin, perhaps from 7 bar, and a pinhole wound is for the hospital at once, however small it looks. "
         "A closed shield around the rig, nobody in line with crown, plate or hose, hands off while it stands under pressure; let the "
         "pressure off before you look.",
-        f"Steps of {STEP / 1e5:.0f} bar, 10 s each. The first print to {asked / 1e5:.0f} bar, {PROOF_FACTOR:g} times the start's load "
-        f"({middle:.0f} bar, {highest:.0f} in one draw of twenty): note that it held. The second until it bursts: note the last "
+        f"Steps of {STEP / 1e5:.0f} bar, 10 s each. The first print to {asked / 1e5:.0f} bar, {PROOF_FACTOR:g} times the "
+        f"{highest:.0f} bar that the start strikes with in one draw of twenty (half the time {middle:.0f}), rounded up: note that it held. The second until it bursts: note the last "
         "pressure.",
     ]
 

@@ -9,8 +9,8 @@ _MOST = 10
 _LEAST_SHARE = 0.005
 """Less would be told as nothing."""
 EXPLAINED = (
-    "'Moves the answer' is the share of the doubt that would stay if all else were known; the shares add up to more than the "
-    "whole where items work together. A guess has no source: the answer is no better than it."
+    "'Share of the doubt': how much of the doubt in the answer comes from it; the shares add up to more than the whole where items "
+    "work together. A guess has no source: the answer is no better than it."
 )
 _NAMES = {
     "equivalence_ratio": "mixture (equivalence ratio: 1 is right, above is rich)",
@@ -47,10 +47,10 @@ _NAMES_OF_POLYMER = {
 
 
 def plain_name(name: str) -> str:
-    """Return an input's name as a person says it: 'abs.tensile_strength' becomes 'abs: tensile strength'."""
-    id, dot, own = name.rpartition(".")
+    """Return an input's name as a person says it: 'abs.tensile_strength' becomes 'the material: tensile strength'."""
+    _, dot, own = name.rpartition(".")
     if dot:
-        return f"{id.replace('_', ' ')}: {_NAMES_OF_POLYMER.get(own) or own.replace('_', ' ')}"
+        return f"the material: {_NAMES_OF_POLYMER.get(own) or own.replace('_', ' ')}"
     return _NAMES.get(name) or name.replace("_", " ")
 
 
@@ -59,9 +59,9 @@ def measure_rows(story: Story) -> list[dict[str, str]]:
     return [
         {
             "input": plain_name(influence.name),
-            "moves the answer": percent(influence.share_of_spread),
+            "share of the doubt": percent(influence.share_of_spread),
             "how it is known": influence.known_by or "the table's range",
-            "narrows the range by": percent(influence.narrowing),
+            "measured, cuts the range by": percent(influence.narrowing),
             "measure it with": influence.measure_by or "no simple tool",
         }
         for influence in story.influences[:_MOST]

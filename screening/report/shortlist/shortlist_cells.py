@@ -43,8 +43,8 @@ def shown_cells(story: Story, horizon: float, units: Units = TRADE) -> dict[str,
         "verdict": verdict_cell(verdict_of(story)) + (", on the line" if s and s.on_the_line else ""),
         "worth": duration(s.worth, horizon) if s else UNKNOWN,
         "start breaks it": chance(s.start_breaks, story.life.size) if s else UNKNOWN,
-        "1 in 20 gone by": _gone_by(s.holding_plan_for, horizon) if s else UNKNOWN,
-        "half gone by": _gone_by(s.holding_median, horizon) if s else UNKNOWN,
+        "if it holds, 1 in 20 gone by": _gone_by(s.holding_plan_for, horizon) if s else UNKNOWN,
+        "if it holds, half gone by": _gone_by(s.holding_median, horizon) if s else UNKNOWN,
         "chance": chance(s.chance_of_lasting, story.life.size) if s else UNKNOWN,
         "ends by": f"{ends_by(s.ends_by, horizon)} ({_unparted(chance(s.ends_by_share, story.life.size))})"
         if s
@@ -78,8 +78,10 @@ def legend(result: Screening) -> str:
         f"{duration(result.case.operation.target_run)}. {SYMBOLS[SHORT]} short run only: {percent(SHORT_CHANCE)} or more last "
         f"{duration(SHORT_RUN)}. {SYMBOLS[GAMBLE]} gamble: {percent(GAMBLE_CHANCE)} or more do. {SYMBOLS[FAILS]} fails: fewer. On "
         "the line: so few draws cannot tell on which side it stands. These limits are the project's own choice. Best first by "
-        "worth: the steady life that counts as much as its lives, seconds counting little and nothing beyond the wanted run. Gone "
-        "by: of those that the start does not break. "
+        "worth: one number for the whole spread of likely lives; early failures pull it down, time beyond the wanted run adds "
+        "nothing. It is there to compare, not to plan a run by; as a verdict asks for 10 s only, a lower place can have the better one. "
+        "Start breaks it: guesswork until a spare crown has been burst cold, as nobody has published such a burst. Gone by: of those "
+        "that the start does not break. "
         "Equal ranks cannot be told apart. What this printer cannot print stands below. What happens in the tank never sorts: "
         "a piston does not sit in it."
     )

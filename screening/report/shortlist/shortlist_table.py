@@ -18,7 +18,7 @@ from screening.report.parts.templates import page_part, style_sheet
 from screening.report.shortlist.shortlist_cells import SYMBOLS, shown_cells, verdict_of
 from screening.sentences import TRADE, Units
 
-_ALWAYS = ("rank", "material", "verdict", "half gone by")
+_ALWAYS = ("rank", "material", "verdict", "if it holds, half gone by")
 """Columns that a narrow screen shows too."""
 _TITLES = {
     PRINTABLE: "",

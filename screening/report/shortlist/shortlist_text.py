@@ -22,8 +22,9 @@ from screening.words import duration
 
 _WIDTH = 100
 _HOW_TO_READ = (
-    "Best first by worth, the steady life that counts as much. At start: the chance that the start breaks it. If the start does not break it, one in twenty and half are gone by "
-    "those times. Equal ranks cannot be told apart; * so few draws cannot tell on which side of its limit the verdict stands."
+    "Best first by worth: one number for the whole spread of likely lives; early failures pull it down, time beyond the wanted run "
+    "adds nothing. At start: the chance that the start breaks it, guesswork until a spare crown has been burst cold. 1 in 20, half: of "
+    "those that hold, gone by then. Equal ranks cannot be told apart; * so few draws cannot tell on which side of its limit the verdict stands."
 )
 
 
@@ -76,7 +77,7 @@ def _narrow_row(story: Story, horizon: float) -> list[str]:
     cells = shown_cells(story, horizon)
     verdict = verdict_of(story) + ("*" if story.standing is not None and story.standing.on_the_line else "")
     ends_by = cells["ends by"].replace(f" within {duration(horizon)}", "").split(" (")[0].split(",")[0]
-    held = (cells["1 in 20 gone by"], cells["half gone by"])
+    held = (cells["if it holds, 1 in 20 gone by"], cells["if it holds, half gone by"])
     return [cells["rank"], story.material.id, verdict, cells["worth"], cells["start breaks it"], *held, ends_by]
 
 
@@ -106,8 +107,8 @@ def _own_evidence(own: OwnEvidence | None, units: Units) -> str:
 def _measures(stories: Sequence[Story]) -> str:
     rows = measure_rows(stories[0]) if stories else []
     texts = [
-        f"{row['input']} ({row['how it is known']}): moves the answer by {row['moves the answer']}, measured it narrows the range "
-        f"by {row['narrows the range by']}; {row['measure it with']}"
+        f"{row['input']} ({row['how it is known']}): {row['share of the doubt']} of the doubt, measured it cuts the range "
+        f"by {row['measured, cuts the range by']}; {row['measure it with']}"
         for row in rows
     ]
     return _bulleted(f"What to measure next, for {stories[0].material.name}:", texts) if texts else ""

@@ -55,7 +55,7 @@ def test_draws_of_one_item_count_as_one() -> None:
     found = _found(4 * start * lasts + inputs["speed"], inputs)
     assert set(found) == {"burn", "speed"}
     assert found["burn"].share_of_spread == pytest.approx(4 / 7, abs=0.05)
-    assert "spark_before_top_deg" in found["burn"].measure_by
+    assert "before top dead centre" in found["burn"].measure_by
 
 
 def test_what_bends_more_than_the_curves_comes_out_too_small() -> None:

@@ -87,7 +87,7 @@ def gas(n_draw: int = 1, **changed: Any) -> GasSide:
 def load(running: float = 2.5e6, starting: float = 3.5e6, flow: float = 2.8e6) -> Load:
     """Return 25 bar running and, for the first 0.5 s, 35 at the start, or something else; held, the start asks half."""
     start = Start(np.array([starting]), np.array([flow]), np.array([0.5]))
-    return Load(np.array([running]), start, Start(start.pressure / 2, start.pressure_to_flow / 2, start.lasts))
+    return Load(np.array([running]), (start,), Start(start.pressure / 2, start.pressure_to_flow / 2, start.lasts))
 
 
 def strength(n_draw: int = 1, cold: float = 50e6) -> StrengthCurve:

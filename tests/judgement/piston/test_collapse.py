@@ -51,7 +51,7 @@ def test_start_ends_a_crown_that_falls_to_its_load_while_the_throttle_is_open() 
     open for 12 s that ends the run; shut after 10 s, the crown holds 25 bar on to 16 s."""
     draws = conditions(2)
     start = Start(np.full(2, 35e5), np.full(2, 28e5), np.array([12.0, 10.0]))
-    both = Load(np.full(2, 25e5), start, start)
+    both = Load(np.full(2, 25e5), (start,), start)
     ends = time_of_collapse(draws, stack(2), heat(warming() * np.ones(2)), both, 0.0)
     assert ends == pytest.approx([2**3.4, 16.0])
 

@@ -6,6 +6,7 @@ tensile strength.
 
 from __future__ import annotations
 
+from dataclasses import replace
 from typing import Any
 
 import numpy as np
@@ -75,8 +76,27 @@ def test_hot_depth_that_wants_to_grow_pulls_on_the_cold_underside() -> None:
     hard = {"deflection_temperature_180": 490.0, "deflection_temperature_045": 495.0, "tensile_modulus": 3e9}
     for cold, grows, cracks in ((50e6, 1e-4, True), (50e6, 1e-12, False), (60e6, 1e-4, False)):
         one = polymer(cold=cold, brittle=True, thermal_expansion=grows, thermal_expansion_hot=grows, **hard)
-        ends = time_of_hot_cracking(case(), conditions(), one, stack(), heat(field), load(), FOLLOWED)
+        ends = time_of_hot_cracking(case(), conditions(), one, stack(), heat(field), load(starting=2.5e6), FOLLOWED)
         assert np.isfinite(ends).tolist() == [cracks]
+
+
+def test_start_pulls_on_the_warming_underside_too() -> None:
+    """The same hot upper half from 0.25 s on: 16.1 MPa of warming and 25 x 2.5 = 62.5 MPa running are less than 1.5 x 59 = 88.5 MPa; with
+    the start's 35 bar they are 16.1 + 87.5 = 103.6 MPa, more. (Cold the start's 87.5 MPa alone hold.)"""
+    times = np.r_[0.0, 0.25, TIMES[1:]]
+    field = np.where((times[:, None] >= 0.25) & (DEPTH < 0.002), 390.0, 300.0)[:, :, None]
+    hard = {"deflection_temperature_180": 490.0, "deflection_temperature_045": 495.0, "tensile_modulus": 3e9}
+    one = polymer(cold=59e6, brittle=True, thermal_expansion=1e-4, thermal_expansion_hot=1e-4, **hard)
+    warm = replace(
+        heat(warming()),
+        times=times,
+        temperature=field,
+        recession=np.zeros((times.size, 1)),
+        followed=np.array([times[-1]]),
+    )
+    for starting, cracks in ((3.5e6, True), (2.5e6, False)):
+        found = time_of_hot_cracking(case(), conditions(), one, stack(), warm, load(starting=starting), FOLLOWED)
+        assert (found < 0.5).tolist() == [cracks]
 
 
 def test_near_its_transition_a_polymer_yields_instead() -> None:

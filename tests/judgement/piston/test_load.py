@@ -36,28 +36,36 @@ def test_highest_of_so_many_cycles_lies_higher_the_more_they_scatter_and_below_w
 def test_starting_load_is_the_highest_of_the_full_charges_that_follow_less_the_air_beneath() -> None:
     """32.6 bar mean between 11 and 59, scatter 10 %, 25 cycles: x 0.45, sd 0.0679; the beta's 0.96 quantile is 0.571:
     11 + 0.571 x 48 = 38.4 bar, 37.4 over the air."""
-    start = crown_load(started(GOVERNED), conditions(**TWENTY_FIVE_CYCLES), gas()).start
+    start = crown_load(started(GOVERNED), conditions(**TWENTY_FIVE_CYCLES), gas()).stages[0]
     assert start.pressure == pytest.approx([37.4e5], rel=2e-3)
     assert start.lasts == pytest.approx([25 / 15])
 
 
 def test_strokes_of_milliseconds_find_the_yield_strength_higher() -> None:
     """Over the gain of 1.25."""
-    start = crown_load(case(), conditions(), gas()).start
+    start = crown_load(case(), conditions(), gas()).stages[0]
     assert start.pressure_to_flow == pytest.approx(start.pressure / 1.25)
 
 
 def test_not_known_is_governed_and_a_held_throttle_stands_beside_it() -> None:
     draws = conditions(**TWENTY_FIVE_CYCLES)
     unknown, governed, held = (crown_load(started(how), draws, gas()) for how in (NOT_KNOWN, GOVERNED, HELD))
-    assert unknown.start.pressure == pytest.approx(governed.start.pressure)
-    assert held.start.pressure == pytest.approx(governed.held.pressure)
-    assert held.start.pressure[0] < governed.start.pressure[0]
+    assert unknown.start_pressure == pytest.approx(governed.start_pressure)
+    assert held.start_pressure == pytest.approx(governed.held.pressure)
+    assert held.start_pressure[0] < governed.start_pressure[0]
 
 
-def test_a_choke_lasts_longer_and_ends_in_the_governed_opening() -> None:
-    """1 s on the choke, then 25/15 s open: its worst is the governed one's, among more cycles."""
+def test_a_governed_opening_follows_the_choke() -> None:
+    """1 s on the choke, 25 bar mean, then 25/15 s open as without one: each stage has its own cycles and its own load."""
     draws = conditions(**TWENTY_FIVE_CYCLES)
-    choked, governed = (crown_load(started(how), draws, gas()).start for how in (CHOKED, GOVERNED))
-    assert choked.lasts == pytest.approx([1 + 25 / 15])
-    assert np.all(choked.pressure > governed.pressure)
+    choked, governed = (crown_load(started(how), draws, gas()) for how in (CHOKED, GOVERNED))
+    first, second = choked.stages
+    assert (first.lasts[0], second.lasts[0]) == pytest.approx((1.0, 1 + 25 / 15))
+    assert second.pressure == pytest.approx(governed.stages[0].pressure)
+    assert first.pressure[0] < second.pressure[0]
+    times = np.array([0.0, 0.5, 2.0, 3.0])
+    felt = [first.pressure[0], first.pressure[0], second.pressure[0], choked.running[0]]
+    assert choked.pressure_at(times)[:, 0] == pytest.approx(felt)
+    flow = [first.pressure_to_flow[0]] * 2 + [second.pressure_to_flow[0], choked.running[0]]
+    assert choked.pressure_to_flow_at(times)[:, 0] == pytest.approx(flow)
+    assert choked.start_pressure == pytest.approx(second.pressure)

@@ -14,7 +14,7 @@ from screening.judgement.cylinder.gas_side import GasSide, solve_gas_side
 from screening.judgement.draws.conditions import Conditions, draw_conditions
 from screening.judgement.draws.polymer import case_material, draw_polymer
 from screening.judgement.piston import ends
-from screening.judgement.piston.load import Load
+from screening.judgement.piston.load import Load, Start
 from screening.judgement.piston.pin_boss_and_seat import time_of_seat_yielding
 from screening.judgement.piston.stack import ON_SKIRT, crown_stack, metal_piston_stack
 from screening.physics.crown.conduction import SteadyCrown, heat_crown, steady_crown
@@ -120,6 +120,12 @@ def test_cap_on_a_polymer_crown_and_crown_on_a_polymer_skirt_are_two_things() ->
     print(f"\nbosses yield in {boss} of the draws; crown on skirt: {weak.standing.shares}, {alone.standing}")
 
 
+def _steady(pressure: np.ndarray) -> Load:
+    """Return a load that is the same at the start and running."""
+    start = Start(pressure, pressure, np.ones_like(pressure))
+    return Load(pressure, (start,), start)
+
+
 def test_seat_carries_the_pressure_over_the_crown_by_the_walls_end() -> None:
     """Closed form: stress = p R^2/(R^2 - (R - w)^2); at the wall's whole radius it is the pressure itself."""
     case = changed(piston={"build": ON_SKIRT, "crown_layers": [{"material": "aluminium", "thickness_mm": 5.0}]})
@@ -131,5 +137,5 @@ def test_seat_carries_the_pressure_over_the_crown_by_the_walls_end() -> None:
     outer, inner = draws["bore"] / 2, draws["bore"] / 2 - draws["skirt_wall"]
     limit = polymer.strength.at(draws["ambient"]) * draws["bearing_factor"] * (outer**2 - inner**2) / outer**2
     for factor, yields in ((0.98, False), (1.02, True)):
-        found = time_of_seat_yielding(draws, polymer, stack, heat, Load(limit * factor, limit, limit))
+        found = time_of_seat_yielding(draws, polymer, stack, heat, _steady(limit * factor))
         assert np.all((found == 0) == yields)

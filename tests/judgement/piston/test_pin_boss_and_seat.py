@@ -27,6 +27,15 @@ def test_bosses_that_cannot_carry_the_load_cold_yield_at_once() -> None:
         assert (found == 0).tolist() == [ends]
 
 
+def test_bosses_that_carry_the_run_yield_under_the_start() -> None:
+    """9.17 MPa cold, as above: 2.5 MPa running and 9.2 at the start, over the gain for short strokes; 9.1 hold."""
+    for flow, ends in ((9.1e6, False), (9.2e6, True)):
+        found = time_of_pin_boss_yielding(
+            conditions(), polymer(), stack(), heat(warming()), COLD_SKIRT, load(flow=flow)
+        )
+        assert (found == 0).tolist() == [ends]
+
+
 def test_bosses_of_a_skirt_under_a_metal_crown_are_as_warm_as_the_skirt() -> None:
     """The skirt has 440 K after 16 s, whatever the crown has."""
     skirt = np.interp(TIMES, [0.0, 16.0, 128.0], [300.0, 440.0, 440.0])[:, None]

@@ -109,4 +109,4 @@ def test_each_of_the_ten_items_told_says_how_it_is_known() -> None:
     assert rows
     assert [row["input"] for row in rows] == [plain_name(i.name) for i in story.influences[:10]]
     assert all(row["how it is known"] for row in rows)
-    assert plain_name("abs.tensile_strength") == "abs: tensile strength"
+    assert plain_name("abs.tensile_strength") == "the material: tensile strength"
