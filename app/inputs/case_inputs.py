@@ -14,7 +14,7 @@ from app.session import case_state
 from app.shown.wording import influences_of
 from screening.demo_cases import bundled_logs
 from screening.errors import ScreeningError
-from screening.judgement.case.case import CHOKED, GOVERNED, HELD, NO_WEBS, NOT_KNOWN, WEBS
+from screening.judgement.case.case import CHOKED, CONDITIONED, DRY, GOVERNED, HELD, NO_WEBS, NOT_KNOWN, WEBS
 from screening.judgement.case.case_file import demo_cases, load_case
 from screening.judgement.choice.story import Story
 from screening.judgement.choice.unknown_items import item_of
@@ -40,7 +40,7 @@ _STARTS = {
     CHOKED: "on the choke",
 }
 _WEBS = {NO_WEBS: "none", WEBS: "tie the crown to the pin bosses"}
-_STATES = {"dry": "dry", "conditioned": "as moist as the air leaves them"}
+_STATES = {DRY: "dry", CONDITIONED: "as moist as the air leaves them"}
 _AS_IT_IS = "your case, below"
 
 
@@ -169,7 +169,7 @@ def _piston(number: Callable[..., None]) -> None:
     number("piston", "both_bosses_length_mm", "Both pin bosses on the pin [mm]", _of_bore("both_bosses_length_to_bore"))
     widgets.choice("piston", "webs", "Webs under the crown", _WEBS, NO_WEBS)
     widgets.number("piston", "cold_clearance_mm", "Cold clearance [mm]", "as this tool advises")
-    widgets.choice("piston", "polyamide_state", "Polyamides", _STATES, "dry")
+    widgets.choice("piston", "polyamide_state", "Polyamides", _STATES, DRY)
     widgets.choice("piston", "print_direction", "Print direction", _DIRECTIONS, "crown flat on bed")
     widgets.choice("piston", "bore_material", "Bore", _BORES, "aluminium")
 

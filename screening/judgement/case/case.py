@@ -17,6 +17,8 @@ from screening.records.liquids.find_fuel import Fuel
 
 NOT_KNOWN, GOVERNED, HELD, CHOKED = "not known", "governed", "held", "choke"
 """How the engine is started: not known, the throttle open until the governor shuts it, held nearly shut, or on the choke."""
+DRY, CONDITIONED = "dry", "conditioned"
+"""What state a polyamide's print is in: kept dry, or moist from the air."""
 NO_WEBS, WEBS = "none", "at the pin bosses"
 """What ties the crown's underside to the pin bosses."""
 

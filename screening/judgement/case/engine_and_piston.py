@@ -5,7 +5,7 @@ from __future__ import annotations
 import numpy as np
 
 from screening.errors import Fault, UnknownName
-from screening.judgement.case.case import NO_WEBS, CrownLayer, Engine, Piston
+from screening.judgement.case.case import DRY, NO_WEBS, CrownLayer, Engine, Piston
 from screening.judgement.case.compression_gauge import ratio_by_gauge
 from screening.judgement.case.section_values import Section, optional_si, si, typical
 
@@ -85,7 +85,7 @@ def piston_section(section: Section, bore: float, known: tuple[str, ...], faults
         solid_share=si(section, "solid_share", typical("solid_share")),
         webs=section.get("webs", NO_WEBS),
         ring_depth=si(section, "ring_depth_mm", bore * typical("ring_depth_to_bore")),
-        polyamide_state=section.get("polyamide_state", "dry"),
+        polyamide_state=section.get("polyamide_state", DRY),
     )
     for part, share in LARGEST_SHARE.items():
         size, largest = getattr(piston, part) or 0.0, share * bore

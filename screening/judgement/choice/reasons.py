@@ -7,7 +7,7 @@ from collections.abc import Mapping
 import numpy as np
 
 from screening.arrays import FloatArray
-from screening.judgement.case.case import CHOKED, GOVERNED, HELD, NOT_KNOWN, Case
+from screening.judgement.case.case import CHOKED, CONDITIONED, GOVERNED, HELD, NOT_KNOWN, Case
 from screening.judgement.choice.crown_history import CrownHistory
 from screening.judgement.choice.joined_run import JoinedRun
 from screening.judgement.choice.printability import CANNOT
@@ -74,7 +74,7 @@ def polymer_reasons(case: Case, story: Story, brittle: float, run: JoinedRun) ->
             "It breaks before it yields, so cracks start without warning, on the crown's underside; once hot its skin cracks on "
             "cooling: do not use it again."
         )
-    reasons += _start_sentences(case, standing)
+    reasons += _start_sentences(case, standing) + _moist_sentences(case, story.material)
     reasons += _fit_sentences(run.copy_seizes_at)
     reasons += _contact_sentences(story.contacts)
     if story.printability.outcome == CANNOT:
@@ -173,6 +173,16 @@ def _start_sentences(case: Case, standing: Standing) -> list[str]:
             f". If it holds, plan for {duration(standing.holding_plan_for)}, median {duration(standing.holding_median)}"
         )
     return [f"{text}. {_GUESSED}" if breaks >= _WORTH_SAYING else f"{text}."]
+
+
+def _moist_sentences(case: Case, material: Material) -> list[str]:
+    """Return what a moist polyamide's run is reckoned with, where the case says that it is moist."""
+    if case.piston.polyamide_state != CONDITIONED or material.family != "polyamide":
+        return []
+    grown = "It grows as it takes up water from the air: measure the print once it is moist, before it goes in."
+    if material.value("tensile_strength", "conditioned") is None:
+        return [f"No strength of its moist state was found: it is reckoned dry, which flatters it. {grown}"]
+    return [grown]
 
 
 def _fit_sentences(copied: FloatArray) -> list[str]:

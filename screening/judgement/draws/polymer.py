@@ -15,7 +15,7 @@ import numpy as np
 from numpy.typing import NDArray
 
 from screening.arrays import FloatArray
-from screening.judgement.case.case import Case
+from screening.judgement.case.case import CONDITIONED, Case
 from screening.judgement.draws.sampling import drawn_assumption, drawn_value
 from screening.judgement.draws.strength_draws import (
     printing_loss,
@@ -170,7 +170,7 @@ def draw_polymer(case: Case, material: Material, solid_share: FloatArray, seed: 
     factor = printed * printed_strength_factor(adhesion, across, np.minimum(solid_share, 1.0))
     cold = values["tensile_strength"] * factor
     curve = with_measured_points(material, _strength_curve(material, values, cold, assumed), n_draw, seed)
-    wet = share_when_conditioned(material, n_draw, seed) if case.piston.polyamide_state == "conditioned" else None
+    wet = share_when_conditioned(material, n_draw, seed) if case.piston.polyamide_state == CONDITIONED else None
     curve = when_conditioned(curve, wet, assumed)
     elongation = values.get("elongation_at_break", np.full(n_draw, np.inf))
     return Polymer(

@@ -60,7 +60,8 @@ def time_of_hot_cracking(
     """Return the time at which a brittle crown cracks as it warms, (n_draw,) [s].
 
     The underside is pulled by the pressure, at the start by the start's, the more the less the soft face helps to bear it, and by the hot depth above that
-    wants to grow. Near its transition the polymer yields instead. Without a modulus against temperature it is not
+    wants to grow. Near its glass transition the polymer yields instead, one that
+    crystallises and is filled near its melting point only. Without a modulus against temperature it is not
     computed: inf.
 
     Parameters
@@ -117,6 +118,8 @@ def _excess_tension(
     bending = tension_of_bending(depth, stiff, pressure, plate.radius, plate.centre_factor)
     warming = tension_of_warming(depth, stiff, strain, draws["thermal_belt_share"], draws["poisson_ratio"])
     back = hot[:, -1]
-    glassy = back < polymer["glass_transition"] - draws["brittle_below_transition"]
+    # fibres keep a plastic that crystallises from stretching above its glass transition too
+    yields_from = polymer.softening if polymer.material.filler else polymer["glass_transition"]
+    glassy = back < yields_from - draws["brittle_below_transition"]
     excess = bending + np.nan_to_num(warming) - breaking_strength(draws, polymer.strength.at(back))
     return np.where(glassy & np.isfinite(excess), excess, _NO_TENSION)

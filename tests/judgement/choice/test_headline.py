@@ -105,6 +105,28 @@ def test_a_short_run_has_a_clock(result: Screening) -> None:
     assert "by the clock, after 14 s" in stop_rule_of(result.case, {"pa66": short})
 
 
+def test_clock_that_nobody_could_keep_is_none(result: Screening) -> None:
+    """One in twenty gone by 0.4 s: there is no stopping by the clock, whatever the verdict."""
+    pa66 = result.material("pa66")
+    assert pa66.standing is not None
+    early = replace(pa66.standing, verdict="short run only", plan_for=0.4, holding_plan_for=12.0)
+    rule = stop_rule_of(result.case, {"pa66": replace(pa66, standing=early)})
+    assert "No clock makes polyamide 66 safe" in rule
+    assert "gone by 12 s" in rule
+    assert "by the clock" not in rule
+
+
+def test_start_with_the_throttle_held_is_advised_where_it_is_not_so_already(result: Screening) -> None:
+    pa66 = result.material("pa66")
+    assert pa66.standing is not None
+    short = replace(pa66, standing=replace(pa66.standing, verdict="short run only", plan_for=14.0))
+    advice = "Start it with the throttle held nearly shut"
+    assert advice in stop_rule_of(result.case, {"pa66": short})
+    document = result.case.to_dict()
+    document["operation"]["start"] = "held"
+    assert advice not in stop_rule_of(load_case(document), {"pa66": short})
+
+
 def test_each_advice_stands_once_and_no_hazard_is_lost(result: Screening) -> None:
     told = cautions_of(result.case, result.stories)
     rows = [*work_cautions(), *fuel_cautions("ethanol", "cyclopentanone"), *material_cautions("pa66")]

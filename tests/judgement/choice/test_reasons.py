@@ -53,3 +53,24 @@ def test_the_hot_end_may_be_gone_while_half_still_stand(result: Screening) -> No
     said = str(_heat_sentence(story.material, replace(story.history, surface=surface), 3.0))
     assert "to gone where it burned through" in said
     assert "unknown" not in said
+
+
+@pytest.mark.parametrize(("id", "told"), [("pa66", "It grows"), ("pa6_gf", "reckoned dry"), ("abs", "")])
+def test_moist_polyamide_says_what_it_is_reckoned_with(id: str, told: str) -> None:
+    """The table has a moist strength of polyamide 66, none of one filled with glass; ABS takes up next to nothing."""
+    document = load_case("cyclopentanone_blend").to_dict()
+    document["piston"]["polyamide_state"] = "conditioned"
+    said = " ".join(map(worded, screen(load_case(document), 10, materials=[id]).material(id).reasons))
+    assert ("takes up water from the air" in said) is bool(told)
+    assert told in said
+    assert ("reckoned dry" in said) is (told == "reckoned dry")
+
+
+def test_load_sentence_tells_burst_run_and_start(result: Screening) -> None:
+    """One number of the cold proof in both places, and both loads."""
+    story = result.material("pa66")
+    assert story.bursts_at is not None
+    said = " ".join(map(worded, story.reasons))
+    assert f"bursts at about {story.bursts_at[1] / 1e5:.0f} bar" in said
+    start = np.quantile(result.gas["start_load"], (0.5, 0.95)) / 1e5
+    assert f"the start strikes it with up to {start[0]:.0f} bar ({start[1]:.0f} in one draw of twenty)" in said
