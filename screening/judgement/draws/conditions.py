@@ -24,10 +24,12 @@ from screening.records.materials.materials import load_materials
 from screening.records.tables.assumptions import load_assumptions
 
 CORRELATIONS = ("woschni", "hohenberg", "annand")
-METAL_PROPERTIES = ("density", "thermal_conductivity", "heat_capacity", "thermal_expansion", "tensile_strength")
+METAL_PROPERTIES = (
+    "density", "thermal_conductivity", "heat_capacity", "thermal_expansion", "tensile_strength", "tensile_modulus",
+)  # fmt: skip
 RICHEST = 1.8
 """Equivalence ratio at which the tables of burned gas and the case's range end [1]; the error of a stated one stops here."""
-COATING_LACKS = ("thermal_expansion", "tensile_strength")
+COATING_LACKS = ("thermal_expansion", "tensile_strength", "tensile_modulus")
 """A thin coating is taken to carry no pressure and to follow what it lies on, where the table says nothing."""
 
 CYCLE_ROWS = (

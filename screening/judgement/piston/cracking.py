@@ -43,15 +43,26 @@ def slow_breaking_strength(draws: Conditions, strength: FloatArray) -> FloatArra
 def time_of_cold_cracking(draws: Conditions, polymer: Polymer, stack: CrownStack, pressure: FloatArray) -> FloatArray:
     """Return 0 where a brittle crown cracks cold under the start's `pressure` (n_draw,) [Pa], else inf, (n_draw,) [s].
 
-    It cracks where the elastic tension at the centre of its underside, c p (R/t)^2, exceeds what it breaks at. Under a metal
-    cap it is the metal that bends; what happens as the crown warms is `time_of_hot_cracking`.
+    It cracks where the elastic tension at the centre of its underside, c p (R/t)^2, exceeds what it breaks at. Beneath a metal
+    cap, which slides on it, it bears its share of the bending only, as its stiffness is to the whole; what happens as the crown
+    warms is `time_of_hot_cracking`.
     """
-    if stack.groove_in_metal:
+    if stack.on_skirt:
         return np.full(draws.n_draw, np.inf)
     plate = crown_plate(draws, stack)
     tension = plate.centre_factor * pressure * (plate.radius / draws["crown_thickness"]) ** 2
+    tension = tension * _share_of_bending(draws, polymer, stack)
     cracks = polymer.brittle & (tension > breaking_strength(draws, polymer.cold_strength))
     return np.where(cracks, 0.0, np.inf)
+
+
+def _share_of_bending(draws: Conditions, polymer: Polymer, stack: CrownStack) -> FloatArray:
+    """Return the share of the bending that the polymer bears, (n_draw,) [1]: all of it where its modulus is not known."""
+    modulus = polymer.get("tensile_modulus")
+    if modulus is None or not stack.groove_in_metal:
+        return np.ones(draws.n_draw)
+    bending = modulus * draws["crown_thickness"] ** 3 / 12
+    return np.asarray(bending / (bending + stack.bending_of_metal))
 
 
 def time_of_hot_cracking(

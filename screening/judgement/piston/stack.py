@@ -39,7 +39,8 @@ class CrownStack:
     Temperatures are means over the crown's face. `centre_excess` (n_draw,) [1] is how much further from the bore's
     temperature the centre of a crown is that its metal drains to the rings at its rim: (centre - mean)/(mean - bore);
     0 for a crown that conducts nothing sideways. `on_skirt`: a metal crown by itself, whose rim stands on the end of a
-    polymer skirt; of the polymer only that seat is in the stack.
+    polymer skirt; of the polymer only that seat is in the stack. `bending_of_metal` (n_draw,) [N m] is the sum of E t^3/12 of
+    the metal layers, which slide on the polymer as the crown bends; 0 without any.
     """
 
     layers: tuple[Layer, ...]
@@ -50,6 +51,7 @@ class CrownStack:
     groove_in_metal: bool
     centre_excess: FloatArray
     on_skirt: bool = False
+    bending_of_metal: FloatArray | float = 0.0
 
     def cell_layer(self, depth: FloatArray) -> FloatArray:
         """Return the number of the layer in which each stretch between two nodes of `depth` (n_depth[, n_draw]) lies, (n_depth - 1,)."""
@@ -71,6 +73,7 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
     excess = np.zeros(draws.n_draw)
     carries_ring = ring_in_metal(case)
     drained = False
+    bending = np.zeros(draws.n_draw)
     for row in case.piston.crown_layers:
         metal = load_materials().get(row.material)
         # the groove is in the outermost metal, not in a coating on it
@@ -80,6 +83,7 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
         curves.append(curve)
         excess = excess + excess_here
         drained |= with_ring
+        bending = bending + draws[f"{metal.id}.tensile_modulus"] * row.thickness**3 / 12
     on_skirt = case.piston.build == ON_SKIRT
     of_polymer = _polymer_layer(
         draws, polymer, np.full(draws.n_draw, _SEAT_THICKNESS) if on_skirt else draws["crown_thickness"]
@@ -95,6 +99,7 @@ def crown_stack(case: Case, draws: Conditions, gas: GasSide, polymer: Polymer) -
         groove_in_metal=carries_ring,
         centre_excess=excess,
         on_skirt=on_skirt,
+        bending_of_metal=bending,
     )
 
 

@@ -53,7 +53,7 @@ _CONDITIONS = {
     "ring_belt_conductance": 1000.0, "ring_belt_height_to_bore": 0.2, "cap_contact_resistance": 1e-4,
     "cast_iron.thermal_expansion": 1e-5,
     "aluminium.thermal_conductivity": 200.0, "aluminium.density": 2700.0, "aluminium.heat_capacity": 900.0,
-    "aluminium.tensile_strength": 200e6,
+    "aluminium.tensile_strength": 200e6, "aluminium.tensile_modulus": 70e9,
 }  # fmt: skip
 _PROPERTIES = {
     "density": 1000.0, "thermal_conductivity": 0.25, "heat_capacity": 1500.0, "glass_transition": 480.0,

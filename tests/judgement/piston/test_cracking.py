@@ -42,14 +42,23 @@ def test_cold_crown_cracks_where_the_start_pulls_its_underside_beyond_what_it_br
     assert ends == pytest.approx([cracks])
 
 
-def test_what_yields_does_not_crack_and_under_a_cap_the_metal_bends() -> None:
+def test_what_yields_does_not_crack_and_on_a_skirt_the_metal_bends_alone() -> None:
     """The same 87.5 MPa against 15 MPa; of two draws one is brittle."""
     weak, hard = polymer(cold=10e6), polymer(cold=10e6, brittle=True)
     assert time_of_cold_cracking(conditions(), weak, stack(), PRESSURE).tolist() == [np.inf]
-    assert time_of_cold_cracking(conditions(), hard, stack(cap=0.001), PRESSURE).tolist() == [np.inf]
+    assert time_of_cold_cracking(conditions(), hard, stack(cap=0.001, on_skirt=True), PRESSURE).tolist() == [np.inf]
     assert time_of_cold_cracking(conditions(), hard, stack(), PRESSURE).tolist() == [0.0]
     either = polymer(2, cold=10e6, brittle=[True, False])
     assert time_of_cold_cracking(conditions(2), either, stack(2), PRESSURE).tolist() == [0.0, np.inf]
+
+
+@pytest.mark.parametrize(("printed", "cracks"), [(42.4e6, 0.0), (42.9e6, np.inf)])
+def test_polymer_beneath_a_cap_bears_its_share_of_the_bending(printed: float, cracks: float) -> None:
+    """Layers that slide share the bending as E t^3: 3 GPa x 64 mm3 of polymer, 70 GPa x 1 mm3 of cap: 192/262 = 0.733 of 87.5 MPa are
+    64.1 MPa against 1.5 x 42.75. (Timoshenko & Woinowsky-Krieger 1959 art. 4, from memory: the stiffness goes as E t^3.)"""
+    capped = stack(cap=0.001, bending_of_metal=np.array([70e9 * 1e-9 / 12]))
+    brittle = polymer(cold=printed, brittle=True, tensile_modulus=3e9)
+    assert time_of_cold_cracking(conditions(), brittle, capped, PRESSURE).tolist() == [cracks]
 
 
 def test_warm_crown_of_one_temperature_cracks_when_its_strength_has_fallen_to_the_tension() -> None:

@@ -59,6 +59,7 @@ def test_a_governed_opening_follows_the_choke() -> None:
     """1 s on the choke, 25 bar mean, then 25/15 s open as without one: each stage has its own cycles and its own load."""
     draws = conditions(**TWENTY_FIVE_CYCLES)
     choked, governed = (crown_load(started(how), draws, gas()) for how in (CHOKED, GOVERNED))
+    assert len(choked.stages) == 2
     first, second = choked.stages
     assert (first.lasts[0], second.lasts[0]) == pytest.approx((1.0, 1 + 25 / 15))
     assert second.pressure == pytest.approx(governed.stages[0].pressure)
