@@ -97,7 +97,8 @@ def weighed_by_own(case: Case, draws: Conditions, lines: Mapping[Piston, OneMate
     # weights are known up to a factor: that no draw comes near is told by the one that comes nearest
     nearest = int(np.argmax(logs))
     near = bool(rows) and all(row[nearest] > _LEAST_LOG for row in rows)
-    applied = near and effective >= load_assumptions()[WORTH].typical
+    agrees, left = near and effective >= load_assumptions()[WORTH].typical, effective * draws.n_draw
+    applied = agrees and left >= FEWEST_LEFT
     kept = kept_by_weight(weight) if applied else np.arange(draws.n_draw)
     moved = (*_moved_bursts(draws, lines, proofs, kept), *_moved_lives(lines, times, kept))
     return OwnEvidence(
@@ -106,10 +107,16 @@ def weighed_by_own(case: Case, draws: Conditions, lines: Mapping[Piston, OneMate
         effective=effective if applied else 1.0,
         applied=applied,
         moved=moved if applied else (),
-        told=_told(effective, len(proofs), len(runs)) if applied else _contradiction(moved, bool(lines)),
+        told=_told(effective, len(proofs), len(runs))
+        if applied
+        else _too_few(draws.n_draw, left)
+        if agrees
+        else _contradiction(moved, bool(lines)),
     )
 
 
+FEWEST_LEFT = 20.0
+"""Draws that own evidence must leave the worth of [1], or no answer can be read from them (the project's choice)."""
 _LEAST_LOG = -12.5
 """Logarithm of one row's likelihood under which even the draw that comes nearest to all is five standard deviations off."""
 
@@ -200,6 +207,13 @@ def _told(effective: float, proofs: int, runs: int) -> Text:
         proofs="1 cold proof" if proofs == 1 else f"{proofs} cold proofs",
         runs="1 run" if runs == 1 else f"{runs} runs",
         left=percent(effective),
+    )
+
+
+def _too_few(draws: int, left: float) -> Text:
+    return (
+        f"Your own evidence was not weighed: of {draws:,} draws it leaves the worth of {left:.0f}, too few to read an answer from. Ask "
+        "for more draws."
     )
 
 

@@ -226,3 +226,17 @@ def test_many_rows_that_agree_are_no_contradiction(monkeypatch: pytest.MonkeyPat
     own = weighed(monkeypatch, {ABS: line(MIDDLE * np.exp(SPAN + STRENGTH))}, cold_proofs=proofs)
     assert own.applied
     assert np.std((SPAN + STRENGTH)[own.kept]) == pytest.approx(0.1 / np.sqrt(50), rel=0.1)
+
+
+def test_evidence_that_leaves_too_few_draws_is_not_weighed_and_says_so(monkeypatch: pytest.MonkeyPatch) -> None:
+    """Of the first 100 draws a burst at their middle leaves the worth of more than twenty; fifty bursts there, together a seventh as wide, of fewer."""
+    few = slice(0, 100)
+    monkeypatch.setattr(sys.modules[weighed_by_own.__module__], "burst_over_strength", lambda draws: np.exp(SPAN[few]))
+    values = (MIDDLE * np.exp(SPAN + STRENGTH))[few]
+    for bursts, applied in ((1, True), (50, False)):
+        proofs = tuple(ColdProof("abs", None, MIDDLE, None) for _ in range(bursts))
+        case = replace(CASE, cold_proofs=proofs)
+        own = weighed_by_own(case, Conditions(MappingProxyType({"span": SPAN[few]})), {ABS: line(values)})
+        assert own.applied is applied
+        assert ("too few to read an answer from" in str(own.told)) is not applied
+        assert applied or own.kept.tolist() == list(range(100))
