@@ -13,8 +13,8 @@ pytestmark = pytest.mark.filterwarnings("default")  # the app's frame has warnin
 
 @pytest.fixture
 def app(monkeypatch: pytest.MonkeyPatch) -> AppTest:
-    monkeypatch.setattr("app.session.compute.FIRST_DRAWS", 60)
-    monkeypatch.setattr("app.session.compute.FULL_DRAWS", 60)
+    monkeypatch.setattr("app.session.compute.FIRST_DRAWS", 120)
+    monkeypatch.setattr("app.session.compute.FULL_DRAWS", 120)
     return AppTest.from_file(ENTRY, default_timeout=240).run().switch_page("app_pages/proof.py").run()
 
 
